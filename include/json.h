@@ -1,0 +1,19 @@
+/* The machine-readable result, {"ruddle": "layout/1"}, in the contract's own field names. */
+#ifndef RUDDLE_JSON_H
+#define RUDDLE_JSON_H
+
+#include "problem.h"
+#include "sheet.h"
+
+#include <stdio.h>
+
+/* Writes the layout's JSON: lengths in the file's measure, field order fixed, the same bytes from
+ * the same answer.  FAULT: no memory. */
+enum outcome json_write(const struct answer *answer, FILE *stream);
+
+/* The same for `ruddle check`: {"ruddle": "check/1", "roof", "measure", "status", "forgiveness",
+ * "rules": [every finding]}. */
+enum outcome json_write_check(const struct roof *roof, const struct marks *marks,
+                              const struct verdict *verdict, FILE *stream);
+
+#endif

@@ -1,0 +1,191 @@
+/* The roof: a survey made sane.  Every length in inches, every default filled in, every rule on
+ * what a sane survey is already held; what could not be sane was refused with its line.
+ *
+ * Axes.  x runs from the reference corner along the eave, y up the roof on its surface, square to
+ * the eave.  NEAR is the corner's rake, FAR the other.  Kits count x from the bracket's left side
+ * whatever the corner; here they are already turned, so that x always grows away from the corner.
+ */
+#ifndef RUDDLE_ROOF_H
+#define RUDDLE_ROOF_H
+
+#include "length.h"
+#include "problem.h"
+#include "survey.h"
+
+#include <stdbool.h>
+#include <stddef.h>
+
+/* Limits on a roof; beyond them a survey is refused. */
+enum {
+    ROOF_RAFTERS_MOST = 200,
+    ROOF_PLIES_MOST = 6, /* of one member */
+    ROOF_COURSES_MOST = 1000,
+    ROOF_VENTS_MOST = 100,
+    ROOF_BRACKETS_MOST = 64,
+    ROOF_LEGS_MOST = 12,
+    ROOF_STOCK_MOST = 16,
+    ROOF_NAME_MOST = 64, /* bytes of a name, without its NUL; longer ones are refused */
+};
+
+enum side { SIDE_NEAR, SIDE_FAR, SIDE_COUNT };
+enum corner { CORNER_LEFT, CORNER_RIGHT };
+enum row { ROW_TOP, ROW_BOTTOM, ROW_COUNT };
+enum hardware { HARDWARE_STRUT, HARDWARE_FEET };
+enum found { FOUND_PROBED, FOUND_ATTIC, FOUND_SOUNDED };
+
+/* The words of the file format: "near", "top", "strut" ...; never NULL. */
+const char *roof_side_word(enum side side);
+const char *roof_row_word(enum row row);
+const char *roof_hardware_word(enum hardware hardware);
+
+enum edge_kind { EDGE_EAVE, EDGE_RIDGE, EDGE_NEAR, EDGE_FAR, EDGE_KIND_COUNT };
+
+/* One straight edge of the face.  The inside is where nx*x + ny*y - offset >= 0; (nx, ny) has
+ * length 1, so that the left side is the distance to the edge. */
+struct edge {
+    enum edge_kind kind;
+    double nx, ny, offset;
+    double setback; /* brackets stay this far inside */
+};
+
+/* One target for a lag: a sound ply, or a whole bonded member. */
+struct ply {
+    size_t rafter;    /* index into rafters */
+    double at;        /* x of its middle */
+    double half;      /* half its thickness (of the member if bonded) */
+    double tolerance; /* how far off `at` may be */
+};
+
+/* One member, from the corner outwards (sorted by x, so the index + 1 is what people count). */
+struct rafter {
+    double at;        /* x of the middle of the original ply */
+    double from, to;  /* x of its outer faces, all plies together */
+    bool sound;       /* never lag into it otherwise */
+    double tolerance; /* as ply.tolerance */
+    size_t plies;     /* how many lie side by side */
+    size_t first_ply; /* its targets are plies[first_ply ... first_ply + ply_count - 1], by x */
+    size_t ply_count; /* 0 if not sound; 1 if single or bonded */
+};
+
+/* A rectangle, sides along the axes. */
+struct box {
+    double x0, y0, x1, y1;
+};
+
+enum vent_kind {
+    VENT_PLUMBING,
+    VENT_FLUE,
+    VENT_EXHAUST,
+    VENT_ATTIC,
+    VENT_SKYLIGHT,
+    VENT_BLANK,
+    VENT_KIND_COUNT
+};
+const char *roof_vent_word(enum vent_kind kind);
+
+struct vent {
+    char name[ROOF_NAME_MOST + 1];
+    enum vent_kind kind;
+    struct box flange;    /* as it lies under the shingles */
+    double tall;          /* above the roof */
+    double keep_flashing; /* least gap to a flashing or strut */
+    double keep_bracket;  /* least gap to a bracket */
+};
+
+struct flashing {
+    double width, height; /* along the eave, up the slope */
+    double hole_up;       /* from its lower edge to its hole */
+    double block;         /* half the height of the raised part round the hole */
+    double edge[2];       /* its lower edge sits this far above its course's edge */
+    double clear, lap;
+};
+
+/* The hardware.  x in a kit counts from the bracket's side that is nearer the corner. */
+struct kit {
+    char name[ROOF_NAME_MOST + 1];
+    double width, height;
+    double legs[ROOF_LEGS_MOST]; /* rising */
+    size_t leg_count;
+    double window[ROW_COUNT][2];  /* where up its legs a row may meet it */
+    double gap[2], depth, wrench; /* of the bottom bracket */
+    double standoff;
+    double foot_reach, foot_slot, foot_half;
+    double strut_half, grip, lag_clear, strut_end, overhang, span;
+    bool every_rafter;
+    double stock[ROOF_STOCK_MOST]; /* rising */
+    size_t stock_count;
+    struct flashing flashing;
+    double lag_diameter, lag_length, lag_through, lag_edge;
+    bool has_weight;
+    double dry_lb, filled_lb; /* filled_lb = dry + water at 8.34 lb per US gallon */
+    double fill_gallons;
+    double centre[3]; /* centre of gravity filled: x, y, height off the roof */
+};
+
+struct bracket {
+    char name[ROOF_NAME_MOST + 1];
+    size_t kit; /* index into kits */
+    double want_x, want_y;
+    enum hardware hardware[ROW_COUNT];
+};
+
+struct warning {
+    char text[200];
+};
+
+struct roof {
+    char name[ROOF_NAME_MOST + 1];
+    char zero[160]; /* the edges that the tape hooks on; empty if not given */
+    enum measure measure;
+    enum corner corner;
+    double width, slope, pitch_rad;
+    struct edge *edges; /* of a convex face, all of them */
+    size_t edge_count;
+    double *courses; /* butt edges, rising; courses[k - 1] is E_k of the contract */
+    size_t course_count;
+    double course_tolerance;
+    enum found found;
+    struct rafter *rafters;
+    size_t rafter_count;
+    struct ply *plies; /* targets only, grouped by rafter, rising in x */
+    size_t ply_count;
+    struct vent *vents;
+    size_t vent_count;
+    struct kit *kits;
+    size_t kit_count;
+    struct bracket *brackets;
+    size_t bracket_count;
+    double apart, tape, enough, hole_worth;
+    struct warning *warnings; /* doubts about the survey, worth a word but no error */
+    size_t warning_count;
+};
+
+/* What a command line may set over the file; NULL texts leave the file's word. */
+struct roof_options {
+    const enum hardware *hardware[ROW_COUNT]; /* NULL: as the file says */
+    const double *tape;                       /* inches; NULL: as the file says */
+};
+
+/* Builds a roof.  DONE: *roof is owned by the caller (roof_free) and shares nothing with survey.
+ * BAD_INPUT: every fault is in problems.  FAULT: no memory.  *roof is untouched unless DONE. */
+enum outcome roof_build(const struct survey *survey, const struct roof_options *options,
+                        struct roof **roof, struct problems *problems);
+
+void roof_free(struct roof *roof); /* accepts NULL */
+
+const struct kit *roof_kit(const struct roof *roof, size_t bracket);
+
+/* Half the height that a row's hardware takes up along the leg: kit.foot_half or strut_half. */
+double roof_hardware_half(const struct kit *kit, enum hardware hardware);
+
+/* Course k (from 1) may carry a flashing if E_k, E_k+1 and E_k+2 are on the face. */
+bool roof_course_usable(const struct roof *roof, size_t course);
+
+/* x where the rake on that side crosses the line at height y. */
+double roof_rake_x(const struct roof *roof, enum side side, double y);
+
+/* A reading along a line from a rake, and back: what the tape shows at (x, y). */
+double roof_reading(const struct roof *roof, enum side from, double x, double y);
+double roof_from_reading(const struct roof *roof, enum side from, double reading, double y);
+
+#endif

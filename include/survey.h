@@ -1,0 +1,183 @@
+/* Survey files as written: every value is still the text that stood in the file, and every key
+ * path leads back to its line.  This step knows YAML and the known keys; it knows no geometry, no
+ * defaults and no units.  An absent key is NULL (or a count of 0).
+ *
+ * Reading walks the file once as YAML events (true line numbers, size and depth limits; aliases,
+ * anchors, tags, second documents, doubled and unknown keys, wrong kinds of node are all refused
+ * there, each with its line) and only then lets libcyaml load it by the same schema.
+ */
+#ifndef RUDDLE_SURVEY_H
+#define RUDDLE_SURVEY_H
+
+#include "problem.h"
+
+#include <stdbool.h>
+
+/* Limits on any file read. */
+enum {
+    SURVEY_BYTES_MOST = 1024 * 1024,
+    SURVEY_DEPTH_MOST = 16,
+    SURVEY_NODES_MOST = 100000,
+};
+
+/* Where each key of a file stands; opaque.  Paths are written as in messages: plane.width,
+ * rafters.list[1].at, place[2].want[1]; entries of a list count from 1. */
+struct survey_lines;
+
+/* The line a path stands at (for an absent key, that of the nearest enclosing key); 0 if lines is
+ * NULL. */
+int survey_line(const struct survey_lines *lines, const char *path);
+
+/* True if the path was written in the file, whatever its value. */
+bool survey_has(const struct survey_lines *lines, const char *path);
+
+/* A list of texts such as `want: [60, 40]`. */
+struct survey_texts {
+    char **list;
+    unsigned count;
+};
+
+struct survey_plane {
+    char *width, *slope, *pitch;
+};
+
+struct survey_setback {
+    char *eave, *ridge, *near, *far;
+};
+
+struct survey_courses {
+    char *first, *exposure, *tolerance;
+};
+
+struct survey_rafter {
+    char *at, *plies, *sister, *sound, *tolerance;
+};
+
+struct survey_rafters {
+    char *found, *tolerance, *thickness, *seam;
+    struct survey_rafter *list;
+    unsigned list_count;
+};
+
+struct survey_vent {
+    char *name, *kind, *diameter, *tall, *flange, *keep_flashing, *keep_bracket;
+    struct survey_texts at, size;
+};
+
+struct survey_place {
+    char *name, *kit, *top, *bottom;
+    struct survey_texts want;
+};
+
+/* A roof file.  Keys that the schema knows but this struct does not hold (outline, square, again,
+ * pipes, loads and the like) are seen with survey_has only. */
+struct survey_roof {
+    char *roof, *measure, *corner, *zero;
+    struct survey_plane *plane;
+    struct survey_setback *setback;
+    struct survey_courses *courses;
+    struct survey_rafters *rafters;
+    struct survey_vent *vents;
+    unsigned vents_count;
+    struct survey_place *place;
+    unsigned place_count;
+    char *apart, *tape, *enough, *hole_worth;
+};
+
+struct survey_bottom_bracket {
+    struct survey_texts gap;
+    char *depth, *wrench;
+};
+
+struct survey_bracket {
+    char *width, *height, *standoff;
+    struct survey_texts legs, top, bottom;
+    struct survey_bottom_bracket *bottom_bracket;
+};
+
+struct survey_foot {
+    char *reach, *slot, *half;
+};
+
+struct survey_strut {
+    char *half, *grip, *lag_clear, *end, *overhang, *span, *holes;
+    struct survey_texts stock;
+};
+
+struct survey_flashing {
+    char *width, *height, *hole_up, *block, *clear, *lap;
+    struct survey_texts edge;
+};
+
+struct survey_lag {
+    char *diameter, *length, *through, *edge;
+};
+
+struct survey_weight {
+    char *dry, *fill;
+    struct survey_texts centre;
+};
+
+/* A kit file. */
+struct survey_kit {
+    char *kit, *measure;
+    struct survey_bracket *bracket;
+    struct survey_foot *foot;
+    struct survey_strut *strut;
+    struct survey_flashing *flashing;
+    struct survey_lag *lag;
+    struct survey_weight *weight;
+};
+
+/* One kit file as read, shared by every bracket that names it. */
+struct survey_kit_file {
+    char *path;                 /* as opened */
+    struct survey_kit *kit;     /* never NULL after success */
+    struct survey_lines *lines; /* of the kit file */
+};
+
+/* A roof file with the kits that it names. */
+struct survey {
+    char *path; /* of the roof file, as given */
+    struct survey_roof *roof;
+    struct survey_lines *lines;
+    struct survey_kit_file *kits; /* each distinct path once */
+    size_t kit_count;
+    size_t *kit_of; /* for each place, the index of its kit; place_count of them */
+};
+
+/* Reads a roof file and, once each, the kit files that its places name (relative to its folder).
+ * Reports every fault of every file to problems.
+ * DONE: *survey is owned by the caller (survey_free).  BAD_INPUT: problems says why.  FAULT: no
+ * memory.  *survey is untouched unless DONE. */
+enum outcome survey_read(const char *path, struct survey **survey, struct problems *problems);
+
+void survey_free(struct survey *survey); /* accepts NULL */
+
+/* A layout that somebody else made (YAML or JSON), for `ruddle check`. */
+struct survey_layout_bracket {
+    char *name, *x, *y, *top, *bottom;
+};
+
+struct survey_layout_mark {
+    char *bracket, *row, *x, *y;
+};
+
+struct survey_layout {
+    char *path;
+    char *measure; /* of a layout's own JSON; NULL where absent: the roof's */
+    struct survey_layout_bracket *brackets;
+    unsigned brackets_count;
+    struct survey_layout_mark *marks;
+    unsigned marks_count;
+    struct survey_lines *lines; /* not filled by the loader's schema; set by the reader */
+};
+
+/* Reads a layout file; outcomes and ownership as survey_read.  The other keys of a layout's own
+ * JSON are known and passed over. */
+enum outcome survey_read_layout(const char *path, struct survey_layout **layout,
+                                struct problems *problems);
+
+void survey_layout_free(struct survey_layout *layout); /* accepts NULL */
+
+#endif
