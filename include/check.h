@@ -68,7 +68,7 @@ struct seat {
 struct row_seat {
     size_t course;                 /* from 1; 0 where the roof has no usable course */
     double y;                      /* of its first mark */
-    size_t first_mark, count;      /* its marks, in order of x */
+    size_t first_mark, count;      /* its marks by x: verdict.order[first_mark ...] */
     double from, to;               /* struts: its two ends */
     double clamps[ROOF_LEGS_MOST]; /* struts: x of each leg's clamp */
 };
@@ -77,6 +77,7 @@ struct verdict {
     struct finding *findings; /* every rule at every place, ordered by rule, bracket, row, mark */
     size_t count;
     struct seat *seats;                 /* one a mark */
+    size_t *order;                      /* marks by bracket, row, x; 0, 1, 2 ... if sorted */
     struct row_seat (*rows)[ROW_COUNT]; /* one pair a bracket */
     double *forgiveness; /* one a bracket: its least counted margin; pairs count for both */
     double least;        /* of the worst bracket */

@@ -16,14 +16,14 @@ struct options {
     enum hardware hardware[ROW_COUNT];
     bool hardware_given[ROW_COUNT];
     enum side from;
-    double burn; /* inches */
-    double tape; /* inches; 0: as the file says */
+    const char *burn; /* a length as written, bare numbers in the file's measure; NULL: none */
+    const char *tape; /* likewise; NULL: as the file says */
     double limit_s;
     const char *model_path; /* NULL: not wanted */
     const char *out_dir;    /* NULL: no files */
 };
 
-/* Runs one command with the words after it; returns the exit code (enum outcome). */
+/* Runs the command that the words of main name; returns the exit code (enum outcome). */
 int command_run(int argc, char **argv);
 
 int command_layout(const struct options *options);

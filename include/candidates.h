@@ -1,0 +1,65 @@
+/* Candidates: which courses, which plies and which side of its leg a lag could take at all, found
+ * before any program is built.  What cannot be reached at the forgiveness asked for is struck out,
+ * and the reason is kept for messages.
+ */
+#ifndef RUDDLE_CANDIDATES_H
+#define RUDDLE_CANDIDATES_H
+
+#include "problem.h"
+#include "roof.h"
+
+#include <stdbool.h>
+#include <stddef.h>
+
+struct interval {
+    double lo, hi; /* inches; empty where lo > hi */
+};
+
+/* One foot: the plies that it could be lagged into, rising in x. */
+struct candidate_leg {
+    size_t *plies; /* indices into roof.plies */
+    size_t count;
+    struct interval x;     /* where its lag can lie */
+    bool side[SIDE_COUNT]; /* on which sides of its leg */
+};
+
+struct candidate_row {
+    size_t *courses; /* numbers from 1, rising */
+    size_t course_count;
+    struct interval y;          /* where the row can lie */
+    struct candidate_leg *legs; /* feet: one a leg; NULL for a strut */
+    size_t leg_count;
+    size_t *plies; /* strut: the plies that it could be lagged into, rising in x; NULL for feet */
+    size_t ply_count;
+};
+
+struct candidate_bracket {
+    struct interval x, y; /* of its near lower corner */
+    struct candidate_row rows[ROW_COUNT];
+};
+
+enum { CANDIDATES_WHY = 200, CANDIDATES_WHYS = 32 };
+
+struct candidates {
+    struct candidate_bracket *brackets; /* one a bracket of the roof */
+    size_t bracket_count;
+    bool hopeless;               /* some bracket cannot stand: `why` says which and why */
+    char (*why)[CANDIDATES_WHY]; /* in trade words, for people; CANDIDATES_WHYS at most */
+    size_t why_count;
+};
+
+/* Finds the candidates at a forgiveness of at least `least` (inches; may be negative).
+ * FAULT: no memory.  *candidates is untouched unless DONE; owned by the caller. */
+enum outcome candidates_find(const struct roof *roof, double least, struct candidates **candidates);
+
+void candidates_free(struct candidates *candidates); /* accepts NULL */
+
+/* Half the play that a lag has in a ply: what is left of half its thickness beside the lag's edge
+ * distance and the rafter's tolerance. */
+double candidates_play(const struct roof *roof, const struct kit *kit, size_t ply);
+
+/* How far the hole of a flashing may lie above the eave edge on course k, at a forgiveness of 0. */
+struct interval candidates_course(const struct roof *roof, const struct flashing *flashing,
+                                  size_t course);
+
+#endif

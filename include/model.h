@@ -1,0 +1,65 @@
+/* The model: the rules of a roof written as an integer program, for one stage of the search.
+ * docs/program.md gives the mathematics.
+ *
+ * Every rule reads "margin >= level".  What its level is makes the stage:
+ *   WORST      one level for all, maximised: the forgiveness of the worst bracket;
+ *   NEXT       one level a bracket, the next worst maximised while the worse ones keep theirs;
+ *   SHORTFALL  nearest misses only: one level a rule and place, the sum of what they lack
+ *              minimised;
+ *   COST       forgiveness (and shortfall) kept, moved + hole_worth x holes minimised.
+ */
+#ifndef RUDDLE_MODEL_H
+#define RUDDLE_MODEL_H
+
+#include "candidates.h"
+#include "problem.h"
+#include "program.h"
+#include "roof.h"
+
+#include <stdbool.h>
+#include <stddef.h>
+
+enum stage_kind { STAGE_WORST, STAGE_NEXT, STAGE_SHORTFALL, STAGE_COST };
+
+struct stage {
+    enum stage_kind kind;
+    double lo, hi;        /* the window that forgiveness is sought in, inches */
+    const double *ladder; /* forgiveness proved so far, worst first */
+    size_t ladder_count;  /* NEXT: how many are known; SHORTFALL and COST: one a bracket */
+    double shortfall;     /* COST after a nearest miss: the sum it may not exceed */
+};
+
+/* Columns of one row of a bracket; MODEL_NONE where it has none of the kind. */
+#define MODEL_NONE ((size_t)-3)
+struct model_row {
+    size_t y;
+    size_t *courses;  /* one binary a candidate course */
+    size_t *x;        /* feet: one a leg, where its lag is */
+    size_t **seats;   /* feet: for each leg, one binary a candidate ply */
+    size_t *turned;   /* feet: one a leg, 1 where the lag is on the far side */
+    size_t leg_count; /* how many x, seats and turned hold */
+    size_t *used;     /* strut: one column a candidate ply, 1 where it takes a lag */
+    size_t from, to;  /* strut: its ends, never short of the real ones */
+};
+
+struct model_bracket {
+    size_t x, y;
+    size_t forgiveness; /* the column that its own rules are held to */
+    struct model_row rows[ROW_COUNT];
+};
+
+struct model {
+    struct program program;
+    struct model_bracket *brackets;
+    size_t bracket_count;
+    size_t goal; /* WORST, NEXT: the column that is maximised */
+};
+
+/* Builds the model of a stage.  Keeps no reference to roof or candidates.
+ * FAULT: no memory.  *model is untouched unless DONE; owned by the caller. */
+enum outcome model_build(const struct roof *roof, const struct candidates *candidates,
+                         const struct stage *stage, struct model **model);
+
+void model_free(struct model *model); /* accepts NULL */
+
+#endif

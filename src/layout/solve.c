@@ -1,0 +1,347 @@
+#include "solve.h"
+
+#include <glpk.h>
+#include <math.h>
+#include <setjmp.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <time.h>
+
+/* Binaries found by the solver are worth what they are worth once the rest is recomputed exactly.
+ * If that is this much less than claimed, they are struck out and the search goes on. */
+#define LEAK 1e-6
+/* How often that may happen before the search is given up. */
+enum { LEAKS_MOST = 50 };
+
+/* Everything one search needs; on the caller's stack, so that a jump out of the solver loses
+ * nothing. */
+struct search {
+    const struct program *program;
+    double deadline_s; /* on the monotonic clock */
+    struct solution *solution;
+    glp_prob *problem; /* owned by the solver's environment */
+    int *column_of;    /* for each column of the program its number in the problem, or 0 */
+    int *index;        /* room for one row, from 1 */
+    double *factor;    /* the same */
+    double bound;      /* as the running search reports it */
+    enum solve_end end;
+    jmp_buf escape;
+};
+
+static double now_s(void) {
+    struct timespec now;
+    clock_gettime(CLOCK_MONOTONIC, &now);
+    return (double)now.tv_sec + (double)now.tv_nsec * 1e-9;
+}
+
+void solution_free(struct solution *solution) {
+    free(solution->values);
+    *solution = (struct solution){0};
+}
+
+void solve_close(void) {
+    glp_free_env();
+}
+
+/* Columns without a coefficient or a cost stay out: some readers of MPS files refuse them.  Their
+ * value is their lower bound. */
+static bool number_columns(const struct program *program, int *column_of) {
+    int count = 0;
+    for (size_t t = 0; t < program->term_count; t++)
+        column_of[program->terms[t].column] = 1;
+    for (size_t c = 0; c < program->column_count; c++)
+        if (column_of[c] || program->columns[c].cost > 0 || program->columns[c].cost < 0)
+            column_of[c] = ++count;
+    return count > 0;
+}
+
+static void load_columns(glp_prob *problem, const struct program *program, const int *column_of) {
+    for (size_t c = 0; c < program->column_count; c++) {
+        if (column_of[c] == 0)
+            continue;
+        const struct column *column = &program->columns[c];
+        int number = glp_add_cols(problem, 1);
+        glp_set_col_name(problem, number, column->name);
+        glp_set_col_kind(problem, number, column->binary ? GLP_IV : GLP_CV);
+        glp_set_col_bnds(problem, number, column->hi > column->lo ? GLP_DB : GLP_FX, column->lo,
+                         column->hi);
+        glp_set_obj_coef(problem, number, column->cost);
+    }
+}
+
+static void load_rows(const struct search *search) {
+    const struct program *program = search->program;
+    glp_prob *problem = search->problem;
+    for (size_t r = 0; r < program->row_count; r++) {
+        const struct program_row *row = &program->rows[r];
+        int number = glp_add_rows(problem, 1), count = 0;
+        char name[32];
+        snprintf(name, sizeof name, "row_%zu", r + 1);
+        glp_set_row_name(problem, number, name);
+        glp_set_row_bnds(problem, number, row->equal ? GLP_FX : GLP_LO, row->least, row->least);
+        for (size_t t = 0; t < row->term_count; t++) {
+            const struct term *term = &program->terms[row->first_term + t];
+            count++;
+            search->index[count] = search->column_of[term->column];
+            search->factor[count] = term->factor;
+        }
+        glp_set_mat_row(problem, number, count, search->index, search->factor);
+    }
+}
+
+/* Every figure finite: the solver would call a NaN "infeasible". */
+static bool figures_sane(const struct program *program) {
+    for (size_t c = 0; c < program->column_count; c++)
+        if (!isfinite(program->columns[c].lo) || !isfinite(program->columns[c].hi) ||
+            !isfinite(program->columns[c].cost))
+            return false;
+    for (size_t r = 0; r < program->row_count; r++)
+        if (!isfinite(program->rows[r].least))
+            return false;
+    for (size_t t = 0; t < program->term_count; t++)
+        if (!isfinite(program->terms[t].factor))
+            return false;
+    return true;
+}
+
+static bool bounds_cross(const struct program *program) {
+    for (size_t c = 0; c < program->column_count; c++)
+        if (program->columns[c].lo > program->columns[c].hi)
+            return true;
+    return false;
+}
+
+static bool load(struct search *search) {
+    search->problem = glp_create_prob();
+    glp_set_prob_name(search->problem, "ruddle");
+    glp_set_obj_name(search->problem, "cost");
+    glp_set_obj_dir(search->problem, GLP_MIN);
+    if (!number_columns(search->program, search->column_of))
+        return false;
+    load_columns(search->problem, search->program, search->column_of);
+    load_rows(search);
+    return true;
+}
+
+static void watch(glp_tree *tree, void *info) {
+    struct search *search = info;
+    int best = glp_ios_best_node(tree);
+    if (best != 0)
+        search->bound = glp_ios_node_bound(tree, best);
+}
+
+static int run_search(struct search *search) {
+    double left_s = search->deadline_s - now_s();
+    if (left_s <= 0)
+        return GLP_ETMLIM;
+    glp_iocp how;
+    glp_init_iocp(&how);
+    how.msg_lev = GLP_MSG_OFF;
+    how.presolve = GLP_ON;
+    how.br_tech = GLP_BR_PCH;
+    how.mir_cuts = GLP_ON;
+    how.tol_int = 1e-9;
+    how.tm_lim = left_s > 1e6 ? 1000000000 : (int)ceil(left_s * 1000);
+    how.cb_func = watch;
+    how.cb_info = search;
+    return glp_intopt(search->problem, &how);
+}
+
+/* With the binaries fixed as found, the rest by simplex and then in rational arithmetic.  False if
+ * those binaries allow nothing after all. */
+static bool recompute(struct search *search) {
+    glp_prob *problem = search->problem;
+    for (int j = 1; j <= glp_get_num_cols(problem); j++)
+        if (glp_get_col_kind(problem, j) != GLP_CV) {
+            double value = floor(glp_mip_col_val(problem, j) + 0.5);
+            glp_set_col_bnds(problem, j, GLP_FX, value, value);
+        }
+    glp_smcp how;
+    glp_init_smcp(&how);
+    how.msg_lev = GLP_MSG_OFF;
+    glp_std_basis(problem);
+    glp_adv_basis(problem, 0);
+    if (glp_simplex(problem, &how) != 0)
+        return false;
+    if (glp_exact(problem, &how) != 0)
+        return false;
+    return glp_get_status(problem) == GLP_OPT;
+}
+
+/* Keeps the recomputed values if they are the best so far. */
+static bool keep(struct search *search) {
+    struct solution *solution = search->solution;
+    double cost = glp_get_obj_val(search->problem);
+    if (solution->values && cost >= solution->cost)
+        return true;
+    if (!solution->values)
+        solution->values = calloc(search->program->column_count, sizeof *solution->values);
+    if (!solution->values)
+        return false;
+    for (size_t c = 0; c < search->program->column_count; c++) {
+        int number = search->column_of[c];
+        solution->values[c] = number == 0 ? search->program->columns[c].lo
+                                          : glp_get_col_prim(search->problem, number);
+    }
+    solution->cost = cost;
+    return true;
+}
+
+/* Strikes out the binaries as found: sum over those at 1 of (1 - b) + sum over those at 0 of b is
+ * at least 1.  Bounds are as the program has them again. */
+static void strike_out(struct search *search) {
+    glp_prob *problem = search->problem;
+    int count = 0;
+    double least = 1;
+    for (size_t c = 0; c < search->program->column_count; c++) {
+        const struct column *column = &search->program->columns[c];
+        int number = search->column_of[c];
+        if (number == 0 || !column->binary)
+            continue;
+        bool one = glp_mip_col_val(problem, number) > 0.5;
+        glp_set_col_bnds(problem, number, column->hi > column->lo ? GLP_DB : GLP_FX, column->lo,
+                         column->hi);
+        count++;
+        search->index[count] = number;
+        search->factor[count] = one ? -1 : 1;
+        least -= one ? 1 : 0;
+    }
+    int row = glp_add_rows(problem, 1);
+    glp_set_row_bnds(problem, row, GLP_LO, least, least);
+    glp_set_mat_row(problem, row, count, search->index, search->factor);
+}
+
+static enum solve_end ended_by(int code, int status) {
+    if (code == GLP_ENOPFS || (code == 0 && status == GLP_NOFEAS))
+        return SOLVE_INFEASIBLE;
+    if (code == 0 && status == GLP_OPT)
+        return SOLVE_OPTIMAL;
+    if (code == GLP_ETMLIM || code == GLP_ESTOP)
+        return status == GLP_FEAS || status == GLP_OPT ? SOLVE_FEASIBLE : SOLVE_UNDECIDED;
+    return SOLVE_FAULT;
+}
+
+/* Searches until what the solver claims is what the recomputed values are worth. */
+static enum solve_end search_on(struct search *search) {
+    struct solution *solution = search->solution;
+    if (bounds_cross(search->program))
+        return SOLVE_INFEASIBLE;
+    if (!figures_sane(search->program) || !load(search))
+        return SOLVE_FAULT;
+    for (int leaks = 0; leaks < LEAKS_MOST; leaks++) {
+        search->bound = -INFINITY;
+        int code = run_search(search);
+        enum solve_end end = ended_by(code, code == GLP_ETMLIM && search->bound == -INFINITY
+                                                ? GLP_UNDEF
+                                                : glp_mip_status(search->problem));
+        if (end == SOLVE_FAULT)
+            return end;
+        if (end == SOLVE_INFEASIBLE || end == SOLVE_UNDECIDED) {
+            /* Nothing left beside what was struck out and kept. */
+            solution->bound = end == SOLVE_INFEASIBLE ? solution->cost : search->bound;
+            if (!solution->values)
+                return end;
+            return end == SOLVE_INFEASIBLE ? SOLVE_OPTIMAL : SOLVE_FEASIBLE;
+        }
+        double claimed = glp_mip_obj_val(search->problem);
+        if (recompute(search) && !keep(search))
+            return SOLVE_FAULT;
+        solution->bound = end == SOLVE_OPTIMAL ? claimed : search->bound;
+        if (solution->values && solution->cost <= claimed + LEAK)
+            return end;
+        strike_out(search);
+    }
+    return solution->values ? SOLVE_FEASIBLE : SOLVE_FAULT;
+}
+
+static void escape(void *info) {
+    struct search *search = info;
+    longjmp(search->escape, 1);
+}
+
+/* The solver aborts the process on misuse or lack of memory, unless it is jumped out of; its
+ * environment is then thrown away, and its problem with it. */
+static void guard(struct search *search, void (*work)(struct search *)) {
+    glp_term_out(GLP_OFF);
+    glp_error_hook(escape, search);
+    if (setjmp(search->escape) == 0) {
+        work(search);
+        glp_error_hook(NULL, NULL);
+        if (search->problem)
+            glp_delete_prob(search->problem);
+    } else {
+        search->end = SOLVE_FAULT;
+        glp_free_env();
+    }
+    search->problem = NULL;
+}
+
+static void search_guarded(struct search *search) {
+    search->end = search_on(search);
+}
+
+static bool open_search(struct search *search, const struct program *program) {
+    size_t room = program->column_count;
+    for (size_t r = 0; r < program->row_count; r++)
+        if (program->rows[r].term_count > room)
+            room = program->rows[r].term_count;
+    search->program = program;
+    search->column_of = calloc(program->column_count + 1, sizeof *search->column_of);
+    search->index = calloc(room + 1, sizeof *search->index);
+    search->factor = calloc(room + 1, sizeof *search->factor);
+    return search->column_of && search->index && search->factor;
+}
+
+static void close_search(struct search *search) {
+    free(search->column_of);
+    free(search->index);
+    free(search->factor);
+}
+
+enum solve_end solve_program(const struct program *program, double limit_s,
+                             struct solution *solution) {
+    *solution = (struct solution){.bound = -INFINITY};
+    struct search search = {
+        .deadline_s = now_s() + limit_s, .solution = solution, .end = SOLVE_FAULT};
+    if (open_search(&search, program))
+        guard(&search, search_guarded);
+    close_search(&search);
+    if (search.end == SOLVE_FAULT)
+        solution_free(solution);
+    return search.end;
+}
+
+/* What a model is written with: the search's problem, and where to. */
+struct writing {
+    struct search search;
+    const char *path;
+    bool lp, good;
+};
+
+static void write_guarded(struct search *search) {
+    struct writing *writing = (struct writing *)(void *)search;
+    if (!figures_sane(search->program) || !load(search))
+        return;
+    int code = writing->lp ? glp_write_lp(search->problem, NULL, writing->path)
+                           : glp_write_mps(search->problem, GLP_MPS_FILE, NULL, writing->path);
+    writing->good = code == 0;
+}
+
+bool solve_write(const struct program *program, const char *path) {
+    size_t length = strlen(path);
+    char *beside = malloc(length + sizeof ".part");
+    struct writing writing = {.path = beside,
+                              .lp = length > 3 && strcmp(path + length - 3, ".lp") == 0};
+    if (beside && open_search(&writing.search, program)) {
+        memcpy(beside, path, length);
+        memcpy(beside + length, ".part", sizeof ".part");
+        guard(&writing.search, write_guarded);
+        writing.good = writing.good && rename(beside, path) == 0;
+        if (!writing.good)
+            remove(beside);
+    }
+    close_search(&writing.search);
+    free(beside);
+    return writing.good;
+}

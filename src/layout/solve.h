@@ -1,0 +1,36 @@
+/* The solver: the one place that knows GLPK.  Private to this folder. */
+#ifndef RUDDLE_SOLVE_H
+#define RUDDLE_SOLVE_H
+
+#include "program.h"
+
+enum solve_end {
+    SOLVE_OPTIMAL,    /* values are the best there are */
+    SOLVE_FEASIBLE,   /* the time ran out: values are good but perhaps not the best */
+    SOLVE_INFEASIBLE, /* proved: no values */
+    SOLVE_UNDECIDED,  /* the time ran out before any values were found */
+    SOLVE_FAULT,      /* no memory, or the solver gave up on numbers it could not handle */
+};
+
+struct solution {
+    double *values; /* one a column, binaries exactly 0 or 1, the rest recomputed for those binaries
+                       in exact arithmetic; owned; NULL without values */
+    double cost;    /* of the values */
+    double bound;   /* no values cost less than this; -INFINITY if nothing is known */
+};
+
+/* Minimises the program's cost within so many seconds.  *solution is always set; free it with
+ * solution_free. */
+enum solve_end solve_program(const struct program *program, double limit_s,
+                             struct solution *solution);
+
+void solution_free(struct solution *solution);
+
+/* Writes the program for other solvers, as free MPS (.mps) or in the LP format (.lp): beside the
+ * path first, then renamed.  False if it could not be written. */
+bool solve_write(const struct program *program, const char *path);
+
+/* Gives back what the solver keeps between calls in this thread. */
+void solve_close(void);
+
+#endif

@@ -1,0 +1,89 @@
+/* A row of single feet: each lag in a ply, within its slot of its leg. */
+#include "parts.h"
+
+#include <stdlib.h>
+
+static void choose_seat(struct parts *parts, const struct candidate_leg *found, size_t *seats,
+                        size_t bracket, enum row row, size_t leg) {
+    struct program *program = parts->program;
+    for (size_t i = 0; i < found->count; i++)
+        seats[i] = program_column(program, 0, 1, true, "seat_%zu_%s_%zu_%zu", bracket + 1,
+                                  roof_row_word(row), leg + 1, found->plies[i] + 1);
+    program_row(program, 1, true);
+    for (size_t i = 0; i < found->count; i++)
+        program_term(program, seats[i], 1);
+}
+
+/* |x - middle of the ply| <= its play - level, as convex combinations over the plies. */
+static void hold_wood(struct parts *parts, const struct candidate_leg *found, const size_t *seats,
+                      size_t x, const struct kit *kit, size_t level) {
+    struct program *program = parts->program;
+    for (int side = SIDE_NEAR; side < SIDE_COUNT; side++) {
+        double sign = side == SIDE_NEAR ? 1 : -1;
+        program_row(program, 0, false);
+        program_term(program, x, sign);
+        program_term(program, level, -1);
+        for (size_t i = 0; i < found->count; i++) {
+            double play = candidates_play(parts->roof, kit, found->plies[i]);
+            program_term(program, seats[i],
+                         -sign * (parts->roof->plies[found->plies[i]].at - sign * play));
+        }
+    }
+}
+
+/* slip = x - X - leg + reach - 2 reach * turned, within the slot by the level. */
+static void hold_reach(struct parts *parts, size_t x, size_t turned, size_t bracket_x, double leg,
+                       const struct kit *kit, size_t level) {
+    struct linear slip = linear_of(kit->foot_reach - leg);
+    slip = linear_plus(linear_plus(slip, x, 1), bracket_x, -1);
+    slip = linear_plus(slip, turned, -2 * kit->foot_reach);
+    struct linear slot = linear_plus(linear_of(kit->foot_slot), level, -1);
+    program_require(parts->program, linear_sum(slot, slip, -1));
+    program_require(parts->program, linear_sum(slot, slip, 1));
+}
+
+static void place_foot(struct parts *parts, size_t bracket, enum row row, size_t leg) {
+    struct program *program = parts->program;
+    const struct kit *kit = roof_kit(parts->roof, bracket);
+    const struct candidate_leg *found = &parts->candidates->brackets[bracket].rows[row].legs[leg];
+    struct model_bracket *own = &parts->model->brackets[bracket];
+    struct model_row *columns = &own->rows[row];
+    struct subject subject = {bracket, NOBODY};
+    columns->seats[leg] = calloc(found->count, sizeof *columns->seats[leg]);
+    if (!columns->seats[leg]) {
+        program->failed = true;
+        return;
+    }
+    columns->x[leg] = program_column(program, found->x.lo, found->x.hi, false, "x_%zu_%s_%zu",
+                                     bracket + 1, roof_row_word(row), leg + 1);
+    columns->turned[leg] =
+        program_column(program, found->side[SIDE_NEAR] ? 0 : 1, found->side[SIDE_FAR] ? 1 : 0, true,
+                       "turned_%zu_%s_%zu", bracket + 1, roof_row_word(row), leg + 1);
+    choose_seat(parts, found, columns->seats[leg], bracket, row, leg);
+    hold_wood(parts, found, columns->seats[leg], columns->x[leg], kit, level_of(parts, subject, 1));
+    hold_reach(parts, columns->x[leg], columns->turned[leg], own->x, kit->legs[leg], kit,
+               level_of(parts, subject, 1));
+    if (leg > 0) {
+        struct linear rise = linear_plus(linear_of(0), columns->x[leg], 1);
+        program_require(program, linear_plus(rise, columns->x[leg - 1], -1));
+    }
+    struct linear x = linear_plus(linear_of(0), columns->x[leg], 1);
+    struct linear y = linear_plus(linear_of(0), columns->y, 1);
+    struct sides sides = flashing_sides(&kit->flashing, x, y);
+    require_flashing(parts, &sides, subject, MODEL_NONE);
+}
+
+void place_feet(struct parts *parts, size_t bracket, enum row row) {
+    size_t legs = roof_kit(parts->roof, bracket)->leg_count;
+    struct model_row *columns = &parts->model->brackets[bracket].rows[row];
+    columns->x = calloc(legs, sizeof *columns->x);
+    columns->turned = calloc(legs, sizeof *columns->turned);
+    columns->seats = calloc(legs, sizeof *columns->seats);
+    if (!columns->x || !columns->turned || !columns->seats) {
+        parts->program->failed = true;
+        return;
+    }
+    columns->leg_count = legs;
+    for (size_t leg = 0; leg < legs; leg++)
+        place_foot(parts, bracket, row, leg);
+}

@@ -1,0 +1,83 @@
+/* A model put together from its parts, bracket by bracket, pair by pair. */
+#include "model.h"
+#include "parts.h"
+
+#include <stdlib.h>
+
+static void place_row(struct parts *parts, size_t bracket, enum row row) {
+    const struct candidate_row *found = &parts->candidates->brackets[bracket].rows[row];
+    struct model_row *columns = &parts->model->brackets[bracket].rows[row];
+    *columns = (struct model_row){.from = MODEL_NONE, .to = MODEL_NONE};
+    columns->y = program_column(parts->program, found->y.lo, found->y.hi, false, "y_%zu_%s",
+                                bracket + 1, roof_row_word(row));
+    if (found->plies)
+        place_strut(parts, bracket, row);
+    else
+        place_feet(parts, bracket, row);
+    if (!parts->program->failed)
+        place_line(parts, bracket, row);
+}
+
+static void assemble(struct parts *parts) {
+    size_t count = parts->roof->bracket_count;
+    levels_begin(parts);
+    for (size_t b = 0; b < count && !parts->program->failed; b++) {
+        place_bracket(parts, b);
+        for (int row = ROW_TOP; row < ROW_COUNT; row++)
+            place_row(parts, b, (enum row)row);
+    }
+    for (size_t b = 0; b < count; b++)
+        for (size_t o = b; o < count && !parts->program->failed; o++)
+            keep_apart(parts, b, o);
+    levels_end(parts);
+}
+
+enum outcome model_build(const struct roof *roof, const struct candidates *candidates,
+                         const struct stage *stage, struct model **model) {
+    struct model *made = calloc(1, sizeof *made);
+    if (!made)
+        return OUTCOME_FAULT;
+    size_t count = roof->bracket_count;
+    struct parts parts = {.roof = roof,
+                          .candidates = candidates,
+                          .stage = stage,
+                          .model = made,
+                          .program = &made->program,
+                          .pair_levels = calloc(count * count, sizeof *parts.pair_levels)};
+    made->brackets = calloc(count, sizeof *made->brackets);
+    bool good = made->brackets && parts.pair_levels;
+    if (good) {
+        made->bracket_count = count;
+        assemble(&parts);
+        good = !made->program.failed;
+    }
+    free(parts.pair_levels);
+    free(parts.shortfalls);
+    if (!good) {
+        model_free(made);
+        return OUTCOME_FAULT;
+    }
+    *model = made;
+    return OUTCOME_DONE;
+}
+
+static void free_row(struct model_row *row) {
+    free(row->courses);
+    free(row->x);
+    free(row->turned);
+    free(row->used);
+    for (size_t leg = 0; row->seats && leg < row->leg_count; leg++)
+        free(row->seats[leg]);
+    free(row->seats);
+}
+
+void model_free(struct model *model) {
+    if (!model)
+        return;
+    for (size_t b = 0; b < model->bracket_count; b++)
+        for (int row = ROW_TOP; row < ROW_COUNT; row++)
+            free_row(&model->brackets[b].rows[row]);
+    free(model->brackets);
+    program_free(&model->program);
+    free(model);
+}

@@ -1,0 +1,93 @@
+/* The parts that a model is put together from; private to this folder. */
+#ifndef RUDDLE_PARTS_H
+#define RUDDLE_PARTS_H
+
+#include "candidates.h"
+#include "model.h"
+#include "program.h"
+#include "roof.h"
+
+/* What every part needs at hand while a model is built; borrowed. */
+struct parts {
+    const struct roof *roof;
+    const struct candidates *candidates;
+    const struct stage *stage;
+    struct model *model;
+    struct program *program; /* of the model */
+    size_t *pair_levels; /* levels shared by a pair of brackets, bracket_count squared; 0: none */
+    struct term *shortfalls; /* columns of shortfalls, and how many places share each */
+    size_t shortfall_count, shortfall_room;
+};
+
+/* Who a rule speaks of: a bracket, or a pair of different ones. */
+#define NOBODY ((size_t)-1)
+struct subject {
+    size_t bracket, other; /* other is NOBODY for a rule of one bracket */
+};
+
+/* levels.c */
+
+/* True in the stages after a nearest miss, where every rule at every place has a level of its own.
+ */
+bool levels_apart(const struct parts *parts);
+/* The highest level that any rule can be held to. */
+double levels_most(const struct parts *parts);
+/* The least level. */
+double levels_least(const struct parts *parts);
+void levels_begin(struct parts *parts);
+/* The level that a rule of this subject is held to at one place; `times` marks share that place's
+ * margin (0: none yet, see level_shared). */
+size_t level_of(struct parts *parts, struct subject subject, double times);
+/* One more mark shares the margin of that level if the binary `used` is 1. */
+void level_shared(struct parts *parts, size_t level, size_t used);
+void levels_end(struct parts *parts);
+
+/* place.c: setback, vent-bracket, and the cost of moving. */
+void place_bracket(struct parts *parts, size_t bracket);
+
+/* line.c: row, clearance, courses: what all marks of a row have in common. */
+void place_line(struct parts *parts, size_t bracket, enum row row);
+
+/* feet.c: wood, foot-reach. */
+void place_feet(struct parts *parts, size_t bracket, enum row row);
+
+/* strut.c: a strut's lags, its clamps, spans, stock and strut-clear. */
+void place_strut(struct parts *parts, size_t bracket, enum row row);
+
+/* apart.c: flashings, struts and brackets that must not overlap; other may be bracket itself. */
+void keep_apart(struct parts *parts, size_t bracket, size_t other);
+
+/* gaps.c */
+
+/* A rectangle whose sides are sums of columns. */
+struct sides {
+    struct linear x0, y0, x1, y1;
+};
+struct sides fixed_sides(const struct box *box);
+struct sides bracket_sides(const struct parts *parts, size_t bracket);
+struct sides flashing_sides(const struct flashing *flashing, struct linear x, struct linear y);
+struct sides strut_sides(const struct parts *parts, size_t bracket, enum row row);
+
+/* a + factor * b */
+struct linear linear_sum(struct linear a, struct linear b, double factor);
+
+/* A rule that max(gap along x, gap along y) >= keep + weight * level, wherever all `when` are 1. */
+struct gap_rule {
+    struct subject subject;
+    double keep, weight;
+    const size_t *when;
+    size_t when_count;
+};
+void require_gap(struct parts *parts, const struct sides *a, const struct sides *b,
+                 const struct gap_rule *rule);
+
+/* Every corner inside every edge of the face, by a level of the subject's (and by the setback, if
+ * asked); only where the binary `used` is 1 (MODEL_NONE: always). */
+void require_inside(struct parts *parts, const struct sides *sides, struct subject subject,
+                    bool setback, size_t used);
+
+/* A flashing on the face and clear of every vent. */
+void require_flashing(struct parts *parts, const struct sides *sides, struct subject subject,
+                      size_t used);
+
+#endif

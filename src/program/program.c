@@ -1,0 +1,182 @@
+#include "program.h"
+
+#include <assert.h>
+#include <stdarg.h>
+#include <stdint.h>
+#include <stdio.h>
+#include <stdlib.h>
+
+/* Doubles an array's room when it is full; false without memory. */
+static bool grow(void **list, size_t *room, size_t count, size_t size) {
+    if (count < *room)
+        return true;
+    size_t wanted = *room ? *room * 2 : 64;
+    if (wanted > SIZE_MAX / size)
+        return false;
+    void *larger = realloc(*list, wanted * size);
+    if (!larger)
+        return false;
+    *list = larger;
+    *room = wanted;
+    return true;
+}
+
+void program_free(struct program *program) {
+    if (!program)
+        return;
+    free(program->columns);
+    free(program->rows);
+    free(program->terms);
+    free(program->choices);
+    *program = (struct program){0};
+}
+
+size_t program_column(struct program *program, double lo, double hi, bool binary,
+                      const char *format, ...) {
+    void *list = program->columns;
+    if (program->failed ||
+        !grow(&list, &program->column_room, program->column_count, sizeof *program->columns)) {
+        program->failed = true;
+        return 0;
+    }
+    program->columns = list;
+    struct column *column = &program->columns[program->column_count];
+    *column = (struct column){.lo = lo, .hi = hi, .binary = binary};
+    va_list words;
+    va_start(words, format);
+    vsnprintf(column->name, sizeof column->name, format, words);
+    va_end(words);
+    return program->column_count++;
+}
+
+void program_row(struct program *program, double least, bool equal) {
+    void *list = program->rows;
+    if (program->failed ||
+        !grow(&list, &program->row_room, program->row_count, sizeof *program->rows)) {
+        program->failed = true;
+        return;
+    }
+    program->rows = list;
+    program->rows[program->row_count++] =
+        (struct program_row){.first_term = program->term_count, .least = least, .equal = equal};
+}
+
+void program_term(struct program *program, size_t column, double factor) {
+    void *list = program->terms;
+    if (program->failed || program->row_count == 0 ||
+        !grow(&list, &program->term_room, program->term_count, sizeof *program->terms)) {
+        program->failed = true;
+        return;
+    }
+    program->terms = list;
+    program->terms[program->term_count++] = (struct term){column, factor};
+    program->rows[program->row_count - 1].term_count++;
+}
+
+struct linear linear_of(double constant) {
+    return (struct linear){.constant = constant};
+}
+
+/* A column that occurs twice is summed: solvers refuse doubled entries of a row. */
+struct linear linear_plus(struct linear sum, size_t column, double factor) {
+    for (size_t i = 0; i < sum.count; i++)
+        if (sum.terms[i].column == column) {
+            sum.terms[i].factor += factor;
+            return sum;
+        }
+    assert(sum.count < LINEAR_TERMS);
+    sum.terms[sum.count++] = (struct term){column, factor};
+    return sum;
+}
+
+double program_least(const struct program *program, const struct linear *sum) {
+    double least = sum->constant;
+    for (size_t i = 0; i < sum->count && !program->failed; i++) {
+        const struct column *column = &program->columns[sum->terms[i].column];
+        double factor = sum->terms[i].factor;
+        least += factor * (factor > 0 ? column->lo : column->hi);
+    }
+    return least;
+}
+
+double program_most(const struct program *program, const struct linear *sum) {
+    double most = sum->constant;
+    for (size_t i = 0; i < sum->count && !program->failed; i++) {
+        const struct column *column = &program->columns[sum->terms[i].column];
+        double factor = sum->terms[i].factor;
+        most += factor * (factor > 0 ? column->hi : column->lo);
+    }
+    return most;
+}
+
+static void add_row(struct program *program, const struct linear *sum, double least) {
+    program_row(program, least - sum->constant, false);
+    for (size_t i = 0; i < sum->count; i++)
+        program_term(program, sum->terms[i].column, sum->terms[i].factor);
+}
+
+void program_require(struct program *program, struct linear sum) {
+    if (program_least(program, &sum) < 0)
+        add_row(program, &sum, 0);
+}
+
+void program_require_when(struct program *program, struct linear sum, const size_t *binaries,
+                          size_t count) {
+    double lacking = -program_least(program, &sum);
+    if (lacking <= 0)
+        return;
+    /* sum + lacking * (number of binaries at 0) >= 0 */
+    program_row(program, -sum.constant - lacking * (double)count, false);
+    for (size_t i = 0; i < sum.count; i++)
+        program_term(program, sum.terms[i].column, sum.terms[i].factor);
+    for (size_t i = 0; i < count; i++)
+        program_term(program, binaries[i], -lacking);
+}
+
+static bool same_sum(const struct linear *a, const struct linear *b) {
+    if (a->count != b->count || a->constant < b->constant || a->constant > b->constant)
+        return false;
+    for (size_t i = 0; i < a->count; i++)
+        if (a->terms[i].column != b->terms[i].column || a->terms[i].factor < b->terms[i].factor ||
+            a->terms[i].factor > b->terms[i].factor)
+            return false;
+    return true;
+}
+
+static void keep_choice(struct program *program, const struct linear *sum, size_t binary) {
+    void *list = program->choices;
+    if (program->failed ||
+        !grow(&list, &program->choice_room, program->choice_count, sizeof *program->choices)) {
+        program->failed = true;
+        return;
+    }
+    program->choices = list;
+    program->choices[program->choice_count++] = (struct made_choice){*sum, binary};
+}
+
+size_t program_choice(struct program *program, struct linear sum, const char *name) {
+    if (program_least(program, &sum) >= 0)
+        return CHOICE_ALWAYS;
+    if (program_most(program, &sum) < 0)
+        return CHOICE_NEVER;
+    for (size_t i = 0; i < program->choice_count; i++)
+        if (same_sum(&program->choices[i].sum, &sum))
+            return program->choices[i].binary;
+    size_t binary = program_column(program, 0, 1, true, "%s_%zu", name, program->column_count);
+    program_require_when(program, sum, &binary, 1);
+    keep_choice(program, &sum, binary);
+    return binary;
+}
+
+void program_one_of(struct program *program, const size_t *ways, size_t way_count,
+                    const size_t *when, size_t when_count) {
+    for (size_t i = 0; i < way_count; i++)
+        if (ways[i] == CHOICE_ALWAYS)
+            return;
+    program_row(program, 1.0 - (double)when_count, false);
+    for (size_t i = 0; i < way_count; i++)
+        if (ways[i] != CHOICE_NEVER)
+            program_term(program, ways[i], 1);
+    for (size_t i = 0; i < when_count; i++)
+        program_term(program, when[i], -1);
+}

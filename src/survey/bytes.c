@@ -1,0 +1,151 @@
+#include "bytes.h"
+
+#include "survey.h"
+
+#include <errno.h>
+#include <fcntl.h>
+#include <stdbool.h>
+#include <stdint.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <sys/stat.h>
+#include <unistd.h>
+
+/* Reads up to `room` bytes; -1 and errno on failure. */
+static ssize_t read_all(int file, char *data, size_t room) {
+    size_t size = 0;
+    while (size < room) {
+        const ssize_t part = read(file, data + size, room - size);
+        if (part < 0 && errno == EINTR) {
+            continue;
+        }
+        if (part < 0) {
+            return -1;
+        }
+        if (part == 0) {
+            break;
+        }
+        size += (size_t)part;
+    }
+    return (ssize_t)size;
+}
+
+/* Words for the kinds of file that are not read at all. */
+static const char *kind_fault(mode_t mode) {
+    if (S_ISREG(mode)) {
+        return NULL;
+    }
+    return S_ISDIR(mode) ? "it is a folder" : "it is not a plain file";
+}
+
+/* Drops a byte-order mark and the room not used, and ends the text. */
+static struct bytes settle(char *data, size_t size) {
+    static const char mark[] = "\xEF\xBB\xBF";
+    const size_t skipped = size >= 3 && memcmp(data, mark, 3) == 0 ? 3 : 0;
+    memmove(data, data + skipped, size - skipped);
+    data[size - skipped] = '\0';
+    char *smaller = realloc(data, size - skipped + 1);
+    return (struct bytes){.data = smaller != NULL ? smaller : data, .size = size - skipped};
+}
+
+static enum outcome read_open_file(int file, struct bytes *bytes, char reason[BYTES_REASON]) {
+    struct stat status;
+    if (fstat(file, &status) != 0) {
+        snprintf(reason, BYTES_REASON, "%.100s", strerror(errno));
+        return OUTCOME_BAD_INPUT;
+    }
+    const char *fault = kind_fault(status.st_mode);
+    if (fault != NULL) {
+        snprintf(reason, BYTES_REASON, "%s", fault);
+        return OUTCOME_BAD_INPUT;
+    }
+    /* One byte more than may be there: the size that fstat tells can be stale. */
+    const size_t room = SURVEY_BYTES_MOST + 1;
+    char *data = malloc(room + 1);
+    if (data == NULL) {
+        return OUTCOME_FAULT;
+    }
+    const ssize_t size =
+        status.st_size > SURVEY_BYTES_MOST ? (ssize_t)room : read_all(file, data, room);
+    if (size < 0) {
+        snprintf(reason, BYTES_REASON, "%.100s", strerror(errno));
+    } else if ((size_t)size == room) {
+        snprintf(reason, BYTES_REASON, "it is larger than %d bytes", SURVEY_BYTES_MOST);
+    } else {
+        *bytes = settle(data, (size_t)size);
+        return OUTCOME_DONE;
+    }
+    free(data);
+    return OUTCOME_BAD_INPUT;
+}
+
+enum outcome bytes_read(const char *path, struct bytes *bytes, char reason[BYTES_REASON]) {
+    /* O_NONBLOCK: opening a pipe that nobody writes to must not wait. */
+    const int file = open(path, O_RDONLY | O_NONBLOCK | O_NOCTTY | O_CLOEXEC);
+    if (file < 0) {
+        snprintf(reason, BYTES_REASON, "%.100s", strerror(errno));
+        return OUTCOME_BAD_INPUT;
+    }
+    const enum outcome outcome = read_open_file(file, bytes, reason);
+    close(file);
+    return outcome;
+}
+
+/* Reads the letter at `at`, at most `left` bytes; 0 bytes if it is not well-formed UTF-8. */
+static size_t take_letter(const unsigned char *at, size_t left, uint32_t *letter) {
+    static const uint32_t least[] = {0, 0, 0x80, 0x800, 0x10000};
+    if (at[0] < 0x80) {
+        *letter = at[0];
+        return 1;
+    }
+    const size_t length = at[0] >= 0xF0 ? 4 : at[0] >= 0xE0 ? 3 : 2;
+    if (at[0] < 0xC2 || at[0] > 0xF4 || length > left) {
+        return 0;
+    }
+    *letter = at[0] & (0x7Fu >> length);
+    for (size_t i = 1; i < length; i++) {
+        if ((at[i] & 0xC0u) != 0x80u) {
+            return 0;
+        }
+        *letter = *letter << 6 | (at[i] & 0x3Fu);
+    }
+    const bool surrogate = *letter >= 0xD800 && *letter <= 0xDFFF;
+    return *letter < least[length] || *letter > 0x10FFFF || surrogate ? 0 : length;
+}
+
+/* What is wrong with a letter, in words that finish "wanted"; NULL if it is text. */
+static const char *letter_fault(uint32_t letter) {
+    if (letter == 0) {
+        return "text: there is a NUL byte in this line";
+    }
+    if ((letter < 0x20 && letter != '\t' && letter != '\n' && letter != '\r') || letter == 0x7F ||
+        (letter >= 0x80 && letter < 0xA0) || letter == 0xFEFF || letter == 0xFFFE ||
+        letter == 0xFFFF) {
+        return "text: there is a control character in this line";
+    }
+    if (letter == 0x2028 || letter == 0x2029) {
+        return "plain line ends: there is a Unicode line separator in this line";
+    }
+    return NULL;
+}
+
+enum outcome bytes_check(const struct bytes *bytes, const char *file, struct problems *problems) {
+    const unsigned char *data = (const unsigned char *)bytes->data;
+    int line = 1;
+    for (size_t i = 0; i < bytes->size;) {
+        uint32_t letter = 0;
+        const size_t length = take_letter(data + i, bytes->size - i, &letter);
+        const char *fault =
+            length == 0 ? "UTF-8 text: there are broken bytes in this line" : letter_fault(letter);
+        if (fault != NULL) {
+            problems_add(problems, file, line, NULL, NULL, fault);
+            return OUTCOME_BAD_INPUT;
+        }
+        if (letter == '\n' || (letter == '\r' && data[i + 1] != '\n')) {
+            line++;
+        }
+        i += length;
+    }
+    return OUTCOME_DONE;
+}

@@ -1,0 +1,222 @@
+/* Survey files that are traps: no plain files, bombs, files beyond every limit, damaged ones. */
+#include "folder.h"
+#include "survey.h"
+
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stddef.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <sys/stat.h>
+
+#include <cmocka.h>
+
+#define ROOFS RUDDLE_ROOT "/tests/roofs/"
+
+/* One fault that is wanted; texts are as in struct problem, `wanted` any part of it. */
+struct fault {
+    int line;
+    const char *key, *found, *wanted;
+};
+
+static void expect_fault(const struct problem *problem, const struct fault *fault) {
+    if (problem->line != fault->line || strcmp(problem->key, fault->key) != 0 ||
+        strcmp(problem->found, fault->found) != 0 ||
+        strstr(problem->wanted, fault->wanted) == NULL) {
+        fail_msg("%s: got %d | %s | %s | %s; expected %d | %s | %s | %s", problem->file,
+                 problem->line, problem->key, problem->found, problem->wanted, fault->line,
+                 fault->key, fault->found, fault->wanted);
+    }
+}
+
+/* Reads a file that must be refused, leaving the result alone. */
+static void read_refused(const char *path, struct problems *problems) {
+    struct survey *survey = NULL;
+    const enum outcome outcome = survey_read(path, &survey, problems);
+    if (outcome != OUTCOME_BAD_INPUT || problems->total == 0) {
+        fail_msg("%s: outcome %d with %zu faults", path, (int)outcome, problems->total);
+    }
+    assert_null(survey);
+}
+
+/* Refused with exactly these faults. */
+static void expect_faults(const char *path, const struct fault *faults, size_t count) {
+    struct problems problems = {0};
+    read_refused(path, &problems);
+    for (size_t i = 0; i < count && i < problems.count; i++) {
+        expect_fault(&problems.list[i], &faults[i]);
+    }
+    if (problems.total != count) {
+        problems_print(&problems, stderr);
+        fail_msg("%s: %zu faults, expected %zu", path, problems.total, count);
+    }
+    problems_free(&problems);
+}
+
+/* The start of a good roof, 8 lines; places follow. */
+#define ROOF_START                                                                                 \
+    "roof: small face\n"                                                                           \
+    "plane: {width: 30', slope: 16' 4\", pitch: 5/12}\n"                                           \
+    "courses: {first: 6, exposure: 5 5/8}\n"                                                       \
+    "rafters:\n"                                                                                   \
+    "  list:\n"                                                                                    \
+    "    - {at: 16 1/4}\n"                                                                         \
+    "    - {at: 40 1/8}\n"                                                                         \
+    "    - {at: 64}\n"
+
+static void what_is_no_plain_file_is_refused_at_once(void **state) {
+    char pipe[128];
+    const struct folder *folder = *state;
+    snprintf(pipe, sizeof pipe, "%s/pipe", folder->path);
+    assert_int_equal(mkfifo(pipe, 0600), 0);
+    expect_faults(pipe, &(struct fault){0, "", "", "not a plain file"}, 1);
+    expect_faults("/dev/zero", &(struct fault){0, "", "", "not a plain file"}, 1);
+    expect_faults("/dev/null", &(struct fault){0, "", "", "not a plain file"}, 1);
+    expect_faults(folder->path, &(struct fault){0, "", "", "it is a folder"}, 1);
+    expect_faults("/nowhere/roof.yaml", &(struct fault){0, "", "", "No such file or directory"}, 1);
+    expect_faults("", &(struct fault){0, "", "", "No such file or directory"}, 1);
+}
+
+/* A megabyte is read, a byte more is not: the comment at its end is all that differs. */
+static void a_file_beyond_the_size_limit_is_refused(void **state) {
+    static const char start[] = ROOF_START "place:\n  - {name: A, kit: " ROOFS "plain-kit.yaml}\n#";
+    char path[FOLDER_PATH];
+    char *text = malloc(SURVEY_BYTES_MOST + 1);
+    assert_non_null(text);
+    memset(text, 'x', SURVEY_BYTES_MOST + 1);
+    memcpy(text, start, strlen(start));
+    struct survey *survey = NULL;
+    struct problems problems = {0};
+    folder_write(state, path, "large.yaml", text, SURVEY_BYTES_MOST);
+    assert_int_equal(survey_read(path, &survey, &problems), OUTCOME_DONE);
+    survey_free(survey);
+    folder_write(state, path, "large.yaml", text, SURVEY_BYTES_MOST + 1);
+    expect_faults(path, &(struct fault){0, "", "", "larger than 1048576 bytes"}, 1);
+    free(text);
+}
+
+/* loads (the first level is the file itself) may nest as deep as the limit, and no deeper; a
+ * hundred thousand brackets are refused as fast. */
+static void nesting_beyond_the_limit_is_refused(void **state) {
+    static const char start[] = ROOF_START "place: [{name: A, kit: " ROOFS "plain-kit.yaml}]\n"
+                                           "loads: ";
+    enum { DEEP = 100000 };
+    char path[FOLDER_PATH];
+    char *text = malloc(sizeof start + 2 * DEEP);
+    assert_non_null(text);
+    const size_t levels[] = {SURVEY_DEPTH_MOST - 1, SURVEY_DEPTH_MOST, DEEP};
+    for (size_t i = 0; i < 3; i++) {
+        memcpy(text, start, sizeof start);
+        const size_t length = strlen(start);
+        memset(text + length, '[', levels[i]);
+        memset(text + length + levels[i], ']', levels[i]);
+        folder_write(state, path, "deep.yaml", text, length + 2 * levels[i]);
+        if (levels[i] < SURVEY_DEPTH_MOST) {
+            struct survey *survey = NULL;
+            struct problems problems = {0};
+            assert_int_equal(survey_read(path, &survey, &problems), OUTCOME_DONE);
+            survey_free(survey);
+        } else {
+            struct problems problems = {0};
+            read_refused(path, &problems);
+            assert_int_equal(problems.list[0].line, 10);
+            assert_non_null(strstr(problems.list[0].wanted, "less nesting: 16 levels"));
+            problems_free(&problems);
+        }
+    }
+    free(text);
+}
+
+static void entries_beyond_the_limit_are_refused(void **state) {
+    static const char start[] = ROOF_START "apart: [\n";
+    char path[FOLDER_PATH];
+    char *text = calloc(1, sizeof start + 2 * (SURVEY_NODES_MOST + 1));
+    assert_non_null(text);
+    strcpy(text, start);
+    char *end = text + strlen(start);
+    for (int i = 0; i < SURVEY_NODES_MOST; i++) {
+        *end++ = '1';
+        *end++ = ',';
+    }
+    *end++ = ']';
+    folder_write(state, path, "long.yaml", text, (size_t)(end - text));
+    struct problems problems = {0};
+    read_refused(path, &problems);
+    assert_int_equal(problems.total, 1);
+    assert_int_equal(problems.list[0].line, 10);
+    assert_non_null(strstr(problems.list[0].wanted, "100 000 at most"));
+    problems_free(&problems);
+    free(text);
+}
+
+static void keys_beyond_the_limit_are_refused(void **state) {
+    char path[FOLDER_PATH];
+    char text[201 * 8 + 1] = "";
+    char *end = text;
+    for (int i = 0; i < 201; i++) {
+        end += sprintf(end, "k%d: 1\n", i);
+    }
+    folder_write_text(state, path, "keys.yaml", text);
+    expect_faults(path, &(struct fault){201, "", "", "one group may hold 200"}, 1);
+}
+
+/* A bomb of aliases dies at its first anchor and alias, whatever key it hides under. */
+static void a_bomb_of_aliases_is_refused(void **state) {
+    char path[FOLDER_PATH];
+    static const struct fault faults[] = {
+        {1, "loads", "&a", "anchors are not read"},
+        {2, "pipes", "&b", "anchors are not read"},
+        {2, "pipes[1]", "*a", "aliases are not read"},
+        {2, "pipes[2]", "*a", "aliases are not read"},
+    };
+    folder_write_text(state, path, "bomb.yaml",
+                      "loads: &a [x, x]\npipes: &b [*a, *a]\n" ROOF_START
+                      "place: [{name: A, kit: " ROOFS "plain-kit.yaml}]\n");
+    expect_faults(path, faults, 4);
+}
+
+/* Cut after every byte, and with every byte changed: nothing but DONE or BAD_INPUT, and a fault
+ * told whenever it is BAD_INPUT. */
+static void a_file_damaged_anywhere_is_read_or_refused(void **state) {
+    static const char good[] =
+        ROOF_START "place:\n  - {name: A, kit: " ROOFS "plain-kit.yaml, want: [60, 40]}\n";
+    static const char bytes[] = {'\0', '\t', '\n', '"', '\'', '[', '{', ':', '&', '*', '-', '\xFF'};
+    char path[FOLDER_PATH];
+    char text[sizeof good];
+    for (size_t i = 0; i < 2 * strlen(good); i++) {
+        const size_t place = i / 2;
+        size_t size = strlen(good);
+        memcpy(text, good, sizeof good);
+        if (i % 2 == 0) {
+            size = place;
+        } else {
+            text[place] = bytes[(place * 7) % sizeof bytes];
+        }
+        struct survey *survey = NULL;
+        struct problems problems = {0};
+        folder_write(state, path, "damaged.yaml", text, size);
+        const enum outcome outcome = survey_read(path, &survey, &problems);
+        assert_true(outcome == OUTCOME_DONE || outcome == OUTCOME_BAD_INPUT);
+        assert_int_equal(outcome == OUTCOME_DONE, survey != NULL);
+        assert_int_equal(outcome == OUTCOME_DONE, problems.total == 0);
+        for (size_t j = 0; j < problems.count; j++) {
+            assert_null(strstr(problems.list[j].wanted, "though no fault was found"));
+        }
+        survey_free(survey);
+        problems_free(&problems);
+    }
+}
+
+int main(void) {
+    const struct CMUnitTest tests[] = {
+        FOLDER_TEST(what_is_no_plain_file_is_refused_at_once),
+        FOLDER_TEST(a_file_beyond_the_size_limit_is_refused),
+        FOLDER_TEST(nesting_beyond_the_limit_is_refused),
+        FOLDER_TEST(entries_beyond_the_limit_are_refused),
+        FOLDER_TEST(keys_beyond_the_limit_are_refused),
+        FOLDER_TEST(a_bomb_of_aliases_is_refused),
+        FOLDER_TEST(a_file_damaged_anywhere_is_read_or_refused),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
