@@ -1,0 +1,69 @@
+/* What others ask a built roof: words, courses, rakes and readings. */
+#include "roof.h"
+
+#include <assert.h>
+#include <math.h>
+
+const char *roof_side_word(enum side side) {
+    static const char *const words[SIDE_COUNT] = {[SIDE_NEAR] = "near", [SIDE_FAR] = "far"};
+    assert(side < SIDE_COUNT);
+    return words[side];
+}
+
+const char *roof_row_word(enum row row) {
+    static const char *const words[ROW_COUNT] = {[ROW_TOP] = "top", [ROW_BOTTOM] = "bottom"};
+    assert(row < ROW_COUNT);
+    return words[row];
+}
+
+const char *roof_hardware_word(enum hardware hardware) {
+    static const char *const words[] = {[HARDWARE_STRUT] = "strut", [HARDWARE_FEET] = "feet"};
+    assert(hardware <= HARDWARE_FEET);
+    return words[hardware];
+}
+
+const char *roof_vent_word(enum vent_kind kind) {
+    static const char *const words[VENT_KIND_COUNT] = {
+        [VENT_PLUMBING] = "plumbing", [VENT_FLUE] = "flue",         [VENT_EXHAUST] = "exhaust",
+        [VENT_ATTIC] = "attic",       [VENT_SKYLIGHT] = "skylight", [VENT_BLANK] = "blank"};
+    assert(kind < VENT_KIND_COUNT);
+    return words[kind];
+}
+
+const struct kit *roof_kit(const struct roof *roof, size_t bracket) {
+    assert(bracket < roof->bracket_count);
+    return &roof->kits[roof->brackets[bracket].kit];
+}
+
+double roof_hardware_half(const struct kit *kit, enum hardware hardware) {
+    return hardware == HARDWARE_FEET ? kit->foot_half : kit->strut_half;
+}
+
+/* Every edge that is stored lies on the face. */
+bool roof_course_usable(const struct roof *roof, size_t course) {
+    return course >= 1 && course <= roof->course_count && roof->course_count - course >= 2;
+}
+
+/* The face is convex: of several edges of one kind, the innermost is the face's own. */
+double roof_rake_x(const struct roof *roof, enum side side, double y) {
+    enum edge_kind kind = side == SIDE_NEAR ? EDGE_NEAR : EDGE_FAR;
+    double rake = side == SIDE_NEAR ? -HUGE_VAL : HUGE_VAL;
+    for (size_t i = 0; i < roof->edge_count; i++) {
+        const struct edge *edge = &roof->edges[i];
+        if (edge->kind != kind)
+            continue;
+        double x = (edge->offset - edge->ny * y) / edge->nx;
+        rake = side == SIDE_NEAR ? fmax(rake, x) : fmin(rake, x);
+    }
+    return rake;
+}
+
+double roof_reading(const struct roof *roof, enum side from, double x, double y) {
+    double rake = roof_rake_x(roof, from, y);
+    return from == SIDE_NEAR ? x - rake : rake - x;
+}
+
+double roof_from_reading(const struct roof *roof, enum side from, double reading, double y) {
+    double rake = roof_rake_x(roof, from, y);
+    return from == SIDE_NEAR ? rake + reading : rake - reading;
+}
