@@ -131,28 +131,44 @@ static bool find_strut(const struct roof *roof, const struct kit *kit, double le
     return true;
 }
 
-static void judge_row(const struct roof *roof, const struct bracket *bracket, enum row which,
+/* Why no lag of a frame can find wood: every ply too thin for the lag's edge distance and the
+ * rafters' tolerance, or none within reach. */
+static void say_no_wood(const struct roof *roof, size_t b, double least, const char *place,
+                        const char *need, struct candidates *found) {
+    double most = -INFINITY;
+    for (size_t t = 0; t < roof->ply_count; t++)
+        most = fmax(most, candidates_play(roof, roof_kit(roof, b), t));
+    char short_by[LENGTH_TEXT];
+    if (roof->ply_count > 0 && most < least)
+        say_why(found,
+                "frame %s, %s: no ply is sure to hold a lag, even in its middle: thickness, "
+                "edge distance and tolerance leave it short by %s",
+                roof->brackets[b].name, place,
+                length_text(short_by, -most, roof->tape / 2, roof->measure));
+    else
+        say_why(found, "frame %s, %s: %s", roof->brackets[b].name, place, need);
+    found->hopeless = true;
+}
+
+static void judge_row(const struct roof *roof, size_t b, enum row which, double least,
                       const struct candidate_row *row, struct candidates *found) {
     const char *place = which == ROW_TOP ? "top line" : "bottom line";
     if (row->course_count == 0) {
-        say_why(found, "frame %s, %s: no shingle course takes its flashings", bracket->name, place);
+        say_why(found, "frame %s, %s: no shingle course takes its flashings",
+                roof->brackets[b].name, place);
         found->hopeless = true;
     }
     for (size_t i = 0; i < row->leg_count; i++)
         if (row->legs[i].count == 0) {
-            size_t side = roof->corner == CORNER_LEFT ? i : row->leg_count - 1 - i;
-            say_why(found, "frame %s, %s, leg %zu from the left: no sound rafter within its reach",
-                    bracket->name, place, side + 1);
-            found->hopeless = true;
+            say_no_wood(roof, b, least, place, "a leg has no sound rafter within its reach", found);
+            break;
         }
     bool two = false;
     for (size_t i = 1; row->plies && i < row->ply_count; i++)
         two |= roof->plies[row->plies[i]].rafter != roof->plies[row->plies[0]].rafter;
-    if (row->plies && !two) {
-        say_why(found, "frame %s, %s: a strut needs two sound rafters within its reach, %zu there",
-                bracket->name, place, row->ply_count);
-        found->hopeless = true;
-    }
+    if (row->plies && !two)
+        say_no_wood(roof, b, least, place, "a strut needs two sound rafters within its reach",
+                    found);
 }
 
 static bool find_row(const struct roof *roof, size_t b, enum row which, double least,
@@ -186,7 +202,7 @@ static bool find_bracket(const struct roof *roof, size_t b, double least,
     for (int row = ROW_TOP; row < ROW_COUNT; row++) {
         if (!find_row(roof, b, (enum row)row, least, bracket))
             return false;
-        judge_row(roof, &roof->brackets[b], (enum row)row, &bracket->rows[row], found);
+        judge_row(roof, b, (enum row)row, least, &bracket->rows[row], found);
     }
     return true;
 }

@@ -1,0 +1,177 @@
+#include "command.h"
+
+#include "options.h"
+#include "output.h"
+#include "suggest.h"
+
+#include <stdio.h>
+#include <string.h>
+
+/* Each help fits one screen of 24 lines by 80 columns. */
+static const char program_help[] =
+    "ruddle finds where the brackets of a heavy water-filled collector go on a\n"
+    "shingled roof, and prints the sheet to chalk them by.\n"
+    "\n"
+    "  ruddle layout ROOF         lay out the brackets; print the chalk sheet\n"
+    "  ruddle check ROOF LAYOUT   hold somebody's layout against every rule\n"
+    "\n"
+    "  --json                 the result for machines, nothing else printed\n"
+    "  --out DIR              put the files of the result into DIR\n"
+    "  --top strut|feet       hardware of the top row, over the roof file's word\n"
+    "  --bottom strut|feet    the same for the bottom row\n"
+    "  --tape LENGTH          finest mark on the tape, such as 1/8\n"
+    "  --quiet                print nothing: exit code and files only\n"
+    "  --version, --help      `ruddle COMMAND --help` shows the rest\n"
+    "\n"
+    "Exit codes: 0 every rule holds; 1 a rule breaks, or no layout was found;\n"
+    "2 the roof file or the command line is wrong; 3 the program failed.\n"
+    "\n"
+    "Example: ruddle layout roofs/easy.yaml\n";
+
+static const char layout_help[] =
+    "ruddle layout ROOF [OPTIONS]\n"
+    "\n"
+    "Finds the layout with the most room to miss and prints the chalk sheet.\n"
+    "\n"
+    "  --top strut|feet      hardware of every top row, over the roof file's word\n"
+    "  --bottom strut|feet   the same for every bottom row\n"
+    "  --from near|far       rake that the readings start from (near: the corner's)\n"
+    "  --burn LENGTH         added to every reading along a line: hold the tape there\n"
+    "  --tape LENGTH         finest mark on the tape, such as 1/8\n"
+    "  --limit SECONDS       longest search; default 60\n"
+    "  --model FILE          write the program solved first, as .mps or .lp\n"
+    "  --out DIR             write DIR/sheet.txt and DIR/layout.json\n"
+    "  --json                print the result for machines instead of the sheet\n"
+    "  --quiet               print nothing: exit code and files only\n"
+    "\n"
+    "Exit codes: 0 the layout obeys every rule; 1 blocked or undecided: do not\n"
+    "drill; 2 a wrong roof file or command line; 3 the program failed.\n"
+    "\n"
+    "Example: ruddle layout roofs/easy.yaml --out out/easy\n";
+
+static const char check_help[] =
+    "ruddle check ROOF LAYOUT [OPTIONS]\n"
+    "\n"
+    "Holds a layout against every rule, whoever made it: one line a broken rule.\n"
+    "LAYOUT is YAML or JSON, the JSON of `ruddle layout` too:\n"
+    "  brackets: [{name: A, x: 54 1/8, y: 40}]\n"
+    "  marks: [{bracket: A, row: top, x: 64, y: 110 3/4}]\n"
+    "\n"
+    "  --top strut|feet      hardware of top rows where LAYOUT does not say\n"
+    "  --bottom strut|feet   the same for bottom rows\n"
+    "  --tape LENGTH         finest mark on the tape, such as 1/8\n"
+    "  --out DIR             write DIR/check.txt and DIR/check.json\n"
+    "  --json                print every rule at every place, for machines\n"
+    "  --quiet               print nothing: exit code and files only\n"
+    "--from, --burn and --limit are taken too, and change nothing here.\n"
+    "\n"
+    "Exit codes: 0 every rule holds; 1 a rule breaks; 2 a wrong file or command\n"
+    "line; 3 the program failed.\n"
+    "\n"
+    "Example: ruddle check roofs/easy.yaml out/easy/layout.json\n";
+
+struct command {
+    const char *name;
+    const char *usage;
+    size_t operands;
+    bool has_model; /* whether it solves a program that could be written out */
+    const char *help;
+    int (*run)(const struct options *options);
+};
+
+static const struct command commands[] = {
+    {"layout", "ruddle layout ROOF", 1, true, layout_help, command_layout},
+    {"check", "ruddle check ROOF LAYOUT", 2, false, check_help, command_check},
+};
+enum { COMMAND_COUNT = sizeof commands / sizeof commands[0] };
+
+static enum outcome write_text(const void *subject, FILE *stream) {
+    fputs(subject, stream); /* a failure shows on the stream */
+    return OUTCOME_DONE;
+}
+
+static int print_text(const char *text) {
+    struct problems problems = {0};
+    const struct output output = {.write = write_text, .subject = text};
+    const enum outcome outcome = output_print(&output, &problems);
+    return output_end(outcome, &problems);
+}
+
+static void refuse_command(const char *name, struct problems *problems) {
+    const char *names[COMMAND_COUNT];
+    char wanted[120];
+    for (size_t i = 0; i < COMMAND_COUNT; i++) {
+        names[i] = commands[i].name;
+    }
+    const char *nearest = suggest_nearest(name, names, COMMAND_COUNT);
+    if (nearest != NULL) {
+        snprintf(wanted, sizeof wanted, "a command: layout or check; the nearest is %s", nearest);
+    } else {
+        snprintf(wanted, sizeof wanted, "a command: layout or check; see ruddle --help");
+    }
+    problems_add(problems, "ruddle", 0, NULL, name, wanted);
+}
+
+static const struct command *find_command(const char *name) {
+    for (size_t i = 0; i < COMMAND_COUNT; i++) {
+        if (strcmp(name, commands[i].name) == 0) {
+            return &commands[i];
+        }
+    }
+    return NULL;
+}
+
+/* Refuses operands too few, too many or empty, and a model where there is none. */
+static void judge(const struct command *command, const struct command_line *line,
+                  struct problems *problems) {
+    static const char *const missing[] = {"the roof file: ", "the layout file: "};
+    const struct options *options = &line->options;
+    char wanted[120];
+    if (line->operand_total < command->operands) {
+        snprintf(wanted, sizeof wanted, "%s%s", missing[line->operand_total], command->usage);
+        problems_add(problems, "ruddle", 0, NULL, NULL, wanted);
+    }
+    if (line->operand_total > command->operands) {
+        const char *surplus = command->operands < options->operand_count
+                                  ? options->operands[command->operands]
+                                  : line->surplus;
+        snprintf(wanted, sizeof wanted, "nothing after %s", command->usage);
+        problems_add(problems, "ruddle", 0, NULL, surplus, wanted);
+    }
+    for (size_t i = 0; i < options->operand_count; i++) {
+        if (options->operands[i][0] == '\0') {
+            problems_add(problems, "ruddle", 0, NULL, NULL, "a file name that is not empty");
+        }
+    }
+    if (options->model_path != NULL && !command->has_model) {
+        problems_add(problems, "ruddle", 0, "--model", options->model_path,
+                     "no --model here: a check solves no program");
+    }
+}
+
+/* Whatever is not a run: help, version, and every way to get the command line wrong. */
+static int run_line(const struct command_line *line, struct problems *problems) {
+    const struct command *command = line->command == NULL ? NULL : find_command(line->command);
+    if (line->command != NULL && command == NULL) {
+        refuse_command(line->command, problems);
+    } else if (problems->total == 0 && line->help) {
+        return print_text(command == NULL ? program_help : command->help);
+    } else if (problems->total == 0 && line->version) {
+        return print_text("ruddle " RUDDLE_VERSION "\n");
+    } else if (command == NULL) {
+        problems_add(problems, "ruddle", 0, NULL, NULL,
+                     "a command: layout or check; see ruddle --help");
+    } else {
+        judge(command, line, problems);
+    }
+    return problems->total != 0 ? output_end(OUTCOME_BAD_INPUT, problems)
+                                : command->run(&line->options);
+}
+
+int command_run(int argc, char **argv) {
+    struct problems problems = {0};
+    struct command_line line;
+    output_prepare();
+    (void)options_read(argc, argv, &line, &problems); /* what is wrong is in problems */
+    return run_line(&line, &problems);
+}

@@ -1,0 +1,20 @@
+/* What every command starts from: the roof that the files and the command line describe. */
+#ifndef RUDDLE_INPUT_H
+#define RUDDLE_INPUT_H
+
+#include "command.h"
+
+struct input {
+    struct survey *survey; /* owned */
+    struct roof *roof;     /* owned */
+    double burn;           /* inches */
+};
+
+/* Reads roof and kits.  Starts from {0}; whatever the outcome, input_free frees it.
+ * BAD_INPUT: problems says why.  FAULT: no memory. */
+enum outcome input_read(const struct options *options, struct input *input,
+                        struct problems *problems);
+
+void input_free(struct input *input); /* leaves {0} */
+
+#endif

@@ -1,0 +1,224 @@
+/* ON THE ROOF, chalk: zero, tape test, lines, frame corners, lag holes. */
+#include "page.h"
+#include "places.h"
+#include "sections.h"
+#include "words.h"
+
+#include <math.h>
+#include <stdint.h>
+#include <stdio.h>
+#include <string.h>
+
+static void write_zero(struct page *page) {
+    const struct answer *answer = page->answer;
+    const struct roof *roof = answer->roof;
+    page_step(page,
+              "Chalk a big 0 on the %s rake at the eave: every reading along a line starts at that "
+              "rake. Chalk L on the left rake, R on the right, as you face the ridge.",
+              places_rake(answer));
+    if (roof->zero[0] != '\0') {
+        page_tick(page, "The tape hooks on%s: %s",
+                  answer->from == SIDE_NEAR ? "" : " the like edge there as at the zero corner",
+                  roof->zero);
+    }
+    page_tick(page, "Every reading is from that one zero. Never add one reading to the next.");
+    if (answer->burn > 0) {
+        char burn[LENGTH_TEXT];
+        page_tick(page,
+                  "BURN: hold the %s line of the tape on the rake's edge, not the hook. The "
+                  "readings along the lines allow for it. Up the roof, use the hook.",
+                  page_length(roof, burn, answer->burn));
+    }
+}
+
+/* A sound rafter that the tape can be tried on: single if there is one, else the first; SIZE_MAX
+ * where none is sound. */
+static size_t test_rafter(const struct roof *roof) {
+    size_t found = SIZE_MAX;
+    for (size_t i = 0; i < roof->rafter_count; i++) {
+        if (roof->rafters[i].sound && roof->rafters[i].plies == 1) {
+            return i;
+        }
+        if (roof->rafters[i].sound && found == SIZE_MAX) {
+            found = i;
+        }
+    }
+    return found;
+}
+
+static void write_tape_test(struct page *page) {
+    const struct answer *answer = page->answer;
+    const struct roof *roof = answer->roof;
+    size_t rafter = test_rafter(roof);
+    if (rafter == SIZE_MAX) {
+        return;
+    }
+    char text[LENGTH_TEXT], tolerance[LENGTH_TEXT];
+    const struct rafter *test = &roof->rafters[rafter];
+    page_step(page,
+              "Tape test. Find the middle of rafter %zu (from the %s) at the eave, by probing.",
+              rafter + 1, words_side(roof, SIDE_NEAR));
+    page_tick(page, "It reads  %s, to %s or better.",
+              page_length(roof, text, places_reading(answer, test->at, 0)),
+              page_fine(roof, tolerance, test->tolerance));
+    page_line(page, 6, "      If not, STOP: wrong edge, wrong end or wrong survey.");
+}
+
+/* The line by its height up the rakes and by the butt edges, which know nothing of each other. */
+static void write_line(struct page *page, const struct line *line) {
+    const struct roof *roof = page->answer->roof;
+    const struct kit *kit = roof_kit(roof, line->bracket);
+    char text[LENGTH_TEXT], ordinal[WORDS_ORDINAL];
+    page_tick(page, "tape   %-26s up BOTH rakes, tape on shingles",
+              page_length(roof, text, line->seat->y));
+    size_t course = line->seat->course;
+    if (course == 0 || course > roof->course_count) {
+        return;
+    }
+    double edge = roof->courses[course - 1];
+    page_tick(page, "count  %s butt edge above the eave edge (tapes at %s)",
+              words_ordinal(ordinal, course), page_length(roof, text, edge));
+    page_line(page, 13, "             the line is %s above that butt edge;",
+              page_length(roof, text, line->seat->y - edge));
+    page_line(page, 13, "             each flashing's lower edge sits %s above it",
+              page_length(roof, text, line->seat->y - kit->flashing.hole_up - edge));
+    page_tick(page, "The two ways agree to %s or better (if not: STOP). SNAP the taped line.",
+              page_either(roof, "1/2\"", "12 mm"));
+}
+
+static void write_line_heading(struct page *page, const struct line *line, size_t number,
+                               size_t count) {
+    page_blank(page);
+    page_line(page, 4, "  LINE %zu of %zu: frame %s, %s line (%s)", number, count,
+              page->answer->roof->brackets[line->bracket].name, roof_row_word(line->row),
+              roof_hardware_word(places_hardware(page->answer, line)));
+}
+
+static void write_lines(struct page *page, const struct line *lines, size_t count) {
+    page_step(page, "Find each line in two ways, lowest line first, then snap it. Label it.");
+    for (size_t i = 0; i < count; i++) {
+        write_line_heading(page, &lines[i], i + 1, count);
+        write_line(page, &lines[i]);
+    }
+}
+
+static void write_corner(struct page *page, const char *name, double x, double y) {
+    const struct roof *roof = page->answer->roof;
+    char along[LENGTH_TEXT], up[LENGTH_TEXT];
+    page_tick(page, "%-13s %-27s %s", name,
+              page_length(roof, along, places_reading(page->answer, x, y)),
+              page_length(roof, up, y));
+}
+
+static void write_corners(struct page *page, size_t bracket) {
+    const struct answer *answer = page->answer;
+    const struct roof *roof = answer->roof;
+    const struct kit *kit = roof_kit(roof, bracket);
+    const struct standing *standing = &answer->marks->brackets[bracket];
+    bool left = roof->corner == CORNER_LEFT;
+    double left_x = standing->x + (left ? 0 : kit->width);
+    double right_x = standing->x + (left ? kit->width : 0);
+    char head[LENGTH_TEXT], text[LENGTH_TEXT];
+    page_blank(page);
+    page_line(page, 4, "  FRAME %s", roof->brackets[bracket].name);
+    snprintf(head, sizeof head, "from the %s rake", places_rake(answer));
+    page_line(page, 6, "      %-13s %-27s %s", "corner", head, "up the roof");
+    write_corner(page, "lower LEFT", left_x, standing->y);
+    write_corner(page, "lower RIGHT", right_x, standing->y);
+    write_corner(page, "upper LEFT", left_x, standing->y + kit->height);
+    write_corner(page, "upper RIGHT", right_x, standing->y + kit->height);
+    page_tick(page, "%-13s %-27s both, and EQUAL to each other", "diagonals",
+              page_length(roof, text, hypot(kit->width, kit->height)));
+}
+
+/* A foot's leg lands to one side of its lag: which, and how far off. */
+static void write_leg(struct page *page, size_t mark) {
+    const struct answer *answer = page->answer;
+    const struct roof *roof = answer->roof;
+    const struct mark *at = &answer->marks->list[mark];
+    size_t leg = answer->verdict->seats[mark].leg;
+    if (answer->marks->brackets[at->bracket].hardware[at->row] != HARDWARE_FEET ||
+        leg == SIZE_MAX) {
+        return;
+    }
+    const struct kit *kit = roof_kit(roof, at->bracket);
+    double offset = answer->marks->brackets[at->bracket].x + kit->legs[leg] - at->x;
+    char text[LENGTH_TEXT];
+    page_line(page, 22, "%22sleg lands %s %s of this lag", "",
+              page_length(roof, text, fabs(offset)), words_way(roof, offset));
+}
+
+static void write_lag(struct page *page, size_t mark) {
+    const struct answer *answer = page->answer;
+    const struct roof *roof = answer->roof;
+    char name[PLACES_NAME], rafter[PLACES_NAME], text[LENGTH_TEXT];
+    const struct mark *at = &answer->marks->list[mark];
+    page_tick(page, "%-*s  %-27s %s", PLACES_SHORT, places_short_name(answer, mark, name),
+              page_length(roof, text, places_reading(answer, at->x, at->y)),
+              places_rafter(answer, mark, rafter));
+    write_leg(page, mark);
+    const struct finding *least = places_least_at_mark(answer, mark);
+    if (least != NULL) {
+        page_line(page, 22, "%22sroom to miss %s (%s)", "", page_spare(roof, text, least->margin),
+                  words_rule(least->rule));
+    }
+}
+
+/* Where a strut ends and where its clamps hold, chalked on its line. */
+static void write_strut(struct page *page, const struct line *line) {
+    const struct answer *answer = page->answer;
+    const struct roof *roof = answer->roof;
+    const struct kit *kit = roof_kit(roof, line->bracket);
+    bool rising = answer->from == SIDE_NEAR;
+    double ends[2] = {rising ? line->seat->from : line->seat->to,
+                      rising ? line->seat->to : line->seat->from};
+    char text[LENGTH_TEXT], offset[LENGTH_TEXT];
+    for (size_t i = 0; i < 2; i++) {
+        page_tick(page, "%-*s  %s", PLACES_SHORT, i == 0 ? "strut begins" : "strut ends",
+                  page_length(roof, text, places_reading(answer, ends[i], line->seat->y)));
+        for (size_t j = 0; i == 0 && j < kit->leg_count; j++) {
+            size_t leg = rising ? j : kit->leg_count - 1 - j;
+            double clamp = line->seat->clamps[leg];
+            double away = clamp - answer->marks->brackets[line->bracket].x - kit->legs[leg];
+            page_tick(page, "clamp, leg %-3zu  %-27s clamp offset %s %s",
+                      places_leg_number(roof, kit, leg),
+                      page_length(roof, text, places_reading(answer, clamp, line->seat->y)),
+                      page_length(roof, offset, fabs(away)), words_way(roof, away));
+        }
+    }
+}
+
+static void write_lags(struct page *page, const struct line *lines, size_t count) {
+    const struct answer *answer = page->answer;
+    page_step(page,
+              "LAG HOLES. Chalk a + on its line at each reading, every one from the 0 of the %s "
+              "rake. Rafters count from the %s, legs of a frame from its LEFT side.",
+              places_rake(answer), words_side(answer->roof, SIDE_NEAR));
+    for (size_t i = 0; i < count; i++) {
+        write_line_heading(page, &lines[i], i + 1, count);
+        for (size_t j = 0; j < lines[i].seat->count; j++) {
+            write_lag(page, places_mark_along(answer, &lines[i], j));
+        }
+        if (places_hardware(answer, &lines[i]) == HARDWARE_STRUT) {
+            page_line(page, 4, "      Chalk a small | for the strut itself; do not drill there:");
+            write_strut(page, &lines[i]);
+        }
+    }
+}
+
+void onroof_write(struct page *page) {
+    struct line lines[PLACES_LINES_MOST];
+    size_t count = places_lines(page->answer, lines);
+    page_heading(page, "ON THE ROOF");
+    write_zero(page);
+    write_tape_test(page);
+    write_lines(page, lines, count);
+    page_step(page, "Chalk the four corners of each frame. Nothing is drilled there.");
+    for (size_t i = 0; i < page->answer->roof->bracket_count; i++) {
+        write_corners(page, i);
+    }
+    page_line(page, 4, "    Diagonals differ by more than %s: STOP, a line is off.",
+              page_either(page->answer->roof, "1/8\"", "3 mm"));
+    write_lags(page, lines, count);
+    drilling_write(page);
+}

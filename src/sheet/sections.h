@@ -1,0 +1,37 @@
+/* The sections of a sheet, in the order in which sheet.c writes them. */
+#ifndef RUDDLE_SHEET_SECTIONS_H
+#define RUDDLE_SHEET_SECTIONS_H
+
+#include "page.h"
+#include "problem.h"
+
+/* The STOP box: what keeps people alive comes before any figure. */
+void caution_write(struct page *page);
+
+/* ON THE GROUND: frame against kit, strut cutting, drill bits, what to carry.
+ * FAULT: no memory. */
+enum outcome ground_write(struct page *page);
+
+/* What to carry, counts and spares; a step of ON THE GROUND. */
+void carry_write(struct page *page);
+
+/* The pilot bit and the flag on it; a step of ON THE GROUND. */
+void carry_write_bits(struct page *page);
+
+/* The struts to cut and drill, and the bars to cut them from; steps of ON THE GROUND.
+ * FAULT: no memory. */
+enum outcome struts_write(struct page *page);
+
+/* ON THE ROOF: chalk, then drill. */
+void onroof_write(struct page *page);
+
+/* Its later half: close, probe, drill, lift. */
+void drilling_write(struct page *page);
+
+/* What stands in the way of a layout, in trade words (no readings). */
+void closest_write_reasons(struct page *page);
+
+/* The readings of a closest fit, as information only. */
+void closest_write_table(struct page *page);
+
+#endif

@@ -1,0 +1,262 @@
+#include "sheet.h"
+
+#include "page.h"
+#include "places.h"
+#include "sections.h"
+#include "words.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+static const double degree = 3.14159265358979323846 / 180;
+
+const char *sheet_status_word(enum status status) {
+    static const char *const words[] = {
+        [STATUS_OK] = "ok", [STATUS_BLOCKED] = "blocked", [STATUS_UNDECIDED] = "undecided"};
+    return words[status];
+}
+
+/* Every length of the header stands in one column. */
+static void fact(struct page *page, const char *name, const char *text) {
+    page_line(page, 15, "%-14s %s", name, text);
+}
+
+/* What was proved before the limit ended the search. */
+static void write_bounds(struct page *page) {
+    const struct answer *answer = page->answer;
+    const struct layout *layout = answer->layout;
+    const struct roof *roof = answer->roof;
+    char least[LENGTH_TEXT], here[LENGTH_TEXT];
+    page_line(page, 2,
+              "! NOT PROVED: the limit of %.0f s ended the search. A better layout may exist.",
+              answer->limit_s);
+    if (isfinite(layout->bound_forgiveness)) {
+        page_fine(roof, least, layout->bound_forgiveness);
+        page_fine(roof, here, fabs(layout->forgiveness));
+        page_line(page, 2, "  Proved: none has more room to miss than %s; this one %s %s.", least,
+                  length_holds(layout->forgiveness) ? "has" : "is short by", here);
+    }
+    if (isfinite(layout->bound_cost)) {
+        char hole[LENGTH_TEXT];
+        page_length(roof, hole, roof->hole_worth);
+        page_length(roof, least, layout->bound_cost);
+        page_length(roof, here, layout->moved + roof->hole_worth * (double)layout->holes);
+        page_line(page, 2,
+                  "  Proved: with that room, frames moved plus %s a lag hole come to %s at least; "
+                  "here they come to %s.",
+                  hole, least, here);
+    }
+}
+
+static void write_proof(struct page *page) {
+    const struct answer *answer = page->answer;
+    char text[LENGTH_TEXT], line[PAGE_TEXT];
+    page_fine(answer->roof, text, answer->roof->enough);
+    snprintf(line, sizeof line, "no layout has more room to miss (counted up to %s)", text);
+    fact(page, "Proved", line);
+}
+
+/* That nothing better exists is said only where it is proved. */
+static void write_closest(struct page *page) {
+    const struct answer *answer = page->answer;
+    const struct layout *layout = answer->layout;
+    bool none = layout->state == LAYOUT_PROVED ||
+                (isfinite(layout->bound_forgiveness) && !length_holds(layout->bound_forgiveness));
+    fact(page, "Result", "CLOSEST FIT (does NOT work).   DO NOT DRILL.");
+    fact(page, "", none ? "no layout keeps every rule" : "none was found that keeps every rule");
+    if (!length_holds(answer->verdict->least)) {
+        char text[LENGTH_TEXT];
+        page_line(page, 15, "%-14s short by %s", "Worst place",
+                  page_short(answer->roof, text, -answer->verdict->least));
+    }
+}
+
+static void write_result(struct page *page) {
+    const struct answer *answer = page->answer;
+    const struct roof *roof = answer->roof;
+    char text[LENGTH_TEXT], line[PAGE_TEXT];
+    if (answer->status == STATUS_OK) {
+        fact(page, "Result", "WORKS: every rule holds at the readings printed here");
+        snprintf(line, sizeof line, "%s: every lag hole may be off by that much, any way",
+                 page_spare(roof, text, answer->verdict->least));
+        fact(page, "Room to miss", line);
+        if (answer->layout->state == LAYOUT_PROVED) {
+            write_proof(page);
+        }
+    } else if (answer->status == STATUS_UNDECIDED) {
+        snprintf(line, sizeof line,
+                 "NOT DECIDED: the limit of %.0f s ended the search before any layout was found. "
+                 "Give it more time. This sheet gives no readings.",
+                 answer->limit_s);
+        fact(page, "Result", line);
+    } else if (answer->marks == NULL || answer->verdict == NULL) {
+        fact(page, "Result",
+             "NO LAYOUT: nothing can be placed on this roof under the rules, not even badly. "
+             "This sheet gives no readings.");
+    } else if (answer->tape_broke) {
+        snprintf(line, sizeof line,
+                 "NO READINGS: a layout fits this roof, but not when read to %s: no reading on "
+                 "this tape keeps every rule. DO NOT DRILL. Take a finer tape and lay out again.",
+                 page_length(roof, text, roof->tape));
+        fact(page, "Result", line);
+    } else {
+        write_closest(page);
+    }
+}
+
+/* The room to miss of each frame, and what sets it. */
+static void write_frames(struct page *page) {
+    const struct answer *answer = page->answer;
+    const struct roof *roof = answer->roof;
+    for (size_t i = 0; i < roof->bracket_count; i++) {
+        const struct finding *least =
+            answer->status == STATUS_OK ? places_least_of_frame(answer, i) : NULL;
+        const char *name = i == 0 ? "Frames" : "";
+        if (least == NULL) {
+            fact(page, name, roof->brackets[i].name);
+        } else {
+            char text[LENGTH_TEXT];
+            page_line(page, 15, "%-14s %s: room to miss %s (%s)", name, roof->brackets[i].name,
+                      page_spare(roof, text, least->margin), words_rule(least->rule));
+        }
+    }
+}
+
+static void write_zero(struct page *page) {
+    const struct answer *answer = page->answer;
+    const struct roof *roof = answer->roof;
+    char line[PAGE_TEXT], text[LENGTH_TEXT];
+    snprintf(line, sizeof line, "%s, as you stand at the eave and face the ridge",
+             words_side(roof, SIDE_NEAR));
+    fact(page, "Zero corner", line);
+    fact(page, "Zero edges",
+         roof->zero[0] != '\0' ? roof->zero
+                               : "NOT NAMED. Write in what the tape hooks on: _______________");
+    if (answer->marks == NULL) {
+        return;
+    }
+    snprintf(line, sizeof line,
+             "along a line from the %s rake%s; up the roof from the eave edge, "
+             "tape on shingles; to %s",
+             places_rake(answer),
+             answer->from == SIDE_NEAR ? "" : " (NOT the zero corner's: its like edge there)",
+             page_length(roof, text, roof->tape));
+    fact(page, "Readings", line);
+    if (answer->burn > 0) {
+        page_length(roof, text, answer->burn);
+        snprintf(line, sizeof line,
+                 "every reading along a line includes %s: hold the %s line of the tape on the "
+                 "rake's edge",
+                 text, text);
+        fact(page, "BURN", line);
+    }
+}
+
+static double highest_line(const struct answer *answer) {
+    double highest = answer->marks == NULL ? answer->roof->slope : 0;
+    for (size_t i = 0; answer->marks != NULL && i < answer->marks->count; i++) {
+        highest = fmax(highest, answer->marks->list[i].y);
+    }
+    return highest;
+}
+
+static bool already_warned(const struct roof *roof, const char *banner) {
+    for (size_t i = 0; i < roof->warning_count; i++) {
+        if (strncmp(roof->warnings[i].text, banner, strlen(banner)) == 0) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* Half a degree at the corner moves a line's readings by the line's height times tan(0.5 degree).
+ */
+static void write_unchecked_corner(struct page *page) {
+    char text[LENGTH_TEXT];
+    page_fine(page->answer->roof, text, highest_line(page->answer) * tan(0.5 * degree));
+    page_line(page, 2,
+              "! SQUARE NOT CHECKED: a zero corner half a degree out moves the readings of the "
+              "top line by %s.",
+              text);
+}
+
+/* What the survey does not say, and what it says with doubt. */
+static void write_doubts(struct page *page) {
+    const struct roof *roof = page->answer->roof;
+    if (!already_warned(roof, "SQUARE NOT CHECKED")) {
+        write_unchecked_corner(page);
+    }
+    if (!already_warned(roof, "COURSES NOT CHECKED")) {
+        page_line(page, 2,
+                  "! COURSES NOT CHECKED: the butt edges are reckoned from the first one, none was "
+                  "taped higher up.");
+    }
+    if (roof->found == FOUND_SOUNDED) {
+        page_line(page, 2, "! RAFTERS SOUNDED ONLY: probe both faces before any hole is drilled.");
+    }
+    for (size_t i = 0; i < roof->warning_count; i++) {
+        char said[PAGE_TEXT];
+        words_say(roof, roof->warnings[i].text, said, sizeof said);
+        page_line(page, 2, "! %s", said);
+    }
+}
+
+static void write_header(struct page *page) {
+    const struct answer *answer = page->answer;
+    page_rule(page, '=');
+    page_line(page, 0, "%-*s %s", PAGE_WIDTH - 1 - (int)strlen(answer->fingerprint), "CHALK SHEET",
+              answer->fingerprint);
+    page_line(page, 0, "%s", answer->roof->name);
+    page_rule(page, '=');
+    write_result(page);
+    write_frames(page);
+    write_zero(page);
+    fact(page, "Fingerprint", answer->fingerprint);
+    page_blank(page);
+    if (answer->tight) {
+        page_line(page, 2,
+                  "! TIGHT: the least room to miss is under %s. Work on a still day, "
+                  "check every reading twice.",
+                  page_either(answer->roof, "1/16\"", "1.6 mm"));
+    }
+    if (answer->layout->state == LAYOUT_FEASIBLE) {
+        write_bounds(page);
+    }
+    write_doubts(page);
+}
+
+static void write_footer(struct page *page) {
+    if (page->answer->status == STATUS_OK) {
+        page_blank(page);
+        page_line(page, 0,
+                  "Chalked by ________________  Drilled by ________________  Date ____________");
+    }
+    page_blank(page);
+    page_rule(page, '=');
+    page_line(page, 0, "%-*s %s", PAGE_WIDTH - 1 - (int)strlen(page->answer->fingerprint),
+              "END OF SHEET. The same fingerprint stands on every part of it.",
+              page->answer->fingerprint);
+    page_rule(page, '=');
+}
+
+enum outcome sheet_write(const struct answer *answer, FILE *stream) {
+    struct page page = {stream, answer, 0};
+    bool has_marks = answer->marks != NULL && answer->verdict != NULL;
+    write_header(&page);
+    if (answer->status != STATUS_OK) {
+        closest_write_reasons(&page);
+    }
+    caution_write(&page);
+    if (answer->status == STATUS_OK) {
+        enum outcome outcome = ground_write(&page);
+        if (outcome != OUTCOME_DONE) {
+            return outcome;
+        }
+        onroof_write(&page);
+    } else if (has_marks) {
+        closest_write_table(&page);
+    }
+    write_footer(&page);
+    return OUTCOME_DONE;
+}

@@ -1,0 +1,187 @@
+/* Rules of one lag hole or one line: what they need and what is there. */
+#include "tell.h"
+
+#include "page.h"
+#include "words.h"
+
+#include <math.h>
+#include <stdint.h>
+#include <stdio.h>
+
+void tell_by(const struct scene *scene, struct broken *broken, double inches) {
+    char by[LENGTH_TEXT];
+    snprintf(broken->by, sizeof broken->by, "short by %s", page_short(scene->roof, by, inches));
+}
+
+static const struct mark *mark_of(const struct scene *scene) {
+    return &scene->marks->list[scene->finding->mark];
+}
+
+static const struct kit *kit_of(const struct scene *scene) {
+    return roof_kit(scene->roof, (size_t)scene->finding->bracket);
+}
+
+static void move(const struct scene *scene, struct broken *broken, const char *what, double inches,
+                 const char *way) {
+    char by[LENGTH_TEXT];
+    snprintf(broken->move, sizeof broken->move, "move %s %s %s", what,
+             page_short(scene->roof, by, inches), way);
+}
+
+void tell_wood(const struct scene *scene, struct broken *broken) {
+    const struct roof *roof = scene->roof;
+    const struct mark *mark = mark_of(scene);
+    size_t seat = scene->verdict->seats[scene->finding->mark].ply;
+    if (seat == SIZE_MAX) {
+        snprintf(broken->needs, sizeof broken->needs, "a sound rafter");
+        snprintf(broken->has, sizeof broken->has, "none on this roof");
+        broken->by[0] = '\0';
+        return;
+    }
+    const struct ply *ply = &roof->plies[seat];
+    double needed = kit_of(scene)->lag_edge + ply->tolerance;
+    double found = needed + scene->finding->margin;
+    char needs[LENGTH_TEXT], has[LENGTH_TEXT];
+    snprintf(broken->needs, sizeof broken->needs, "%s of wood to the face of rafter %zu",
+             page_fine(roof, needs, needed), ply->rafter + 1);
+    snprintf(broken->has, sizeof broken->has, found < 0 ? "none, it is %s outside" : "%s",
+             page_fine(roof, has, fabs(found)));
+    if (length_holds(ply->half - needed)) {
+        move(scene, broken, "it", -scene->finding->margin, words_way(roof, ply->at - mark->x));
+    } else {
+        snprintf(broken->move, sizeof broken->move,
+                 "even the middle of that ply is not enough: take another, or find it closer");
+    }
+}
+
+/* The butt edge that is `above` the one that a mark's course starts at: its number (0: the course
+ * is not known) and how high up the roof it is. */
+static size_t butt_edge(const struct scene *scene, size_t above, double *height) {
+    const struct finding *finding = scene->finding;
+    size_t course = scene->verdict->rows[finding->bracket][mark_of(scene)->row].course;
+    if (course == 0 || course + above > scene->roof->course_count) {
+        return 0;
+    }
+    *height = scene->roof->courses[course + above - 1];
+    return course + above;
+}
+
+static void tell_no_course(struct broken *broken) {
+    snprintf(broken->needs, sizeof broken->needs, "butt edges to lie under");
+    snprintf(broken->has, sizeof broken->has, "none that can take a flashing");
+    broken->by[0] = '\0';
+}
+
+void tell_course_edge(const struct scene *scene, struct broken *broken) {
+    const struct roof *roof = scene->roof;
+    const struct flashing *flashing = &kit_of(scene)->flashing;
+    double edge = 0;
+    size_t number = butt_edge(scene, 0, &edge);
+    if (number == 0) {
+        tell_no_course(broken);
+        return;
+    }
+    double above = mark_of(scene)->y - flashing->hole_up - edge;
+    double low = flashing->edge[0] + roof->course_tolerance;
+    double high = flashing->edge[1] - roof->course_tolerance;
+    char from[LENGTH_TEXT], to[LENGTH_TEXT], has[LENGTH_TEXT], ordinal[WORDS_ORDINAL];
+    snprintf(broken->needs, sizeof broken->needs, "%s to %s above the %s butt edge",
+             page_fine(roof, from, low), page_fine(roof, to, high), words_ordinal(ordinal, number));
+    snprintf(broken->has, sizeof broken->has, "%s %s it", page_fine(roof, has, fabs(above)),
+             above < 0 ? "below" : "above");
+    if (high > low) {
+        move(scene, broken, "the line", -scene->finding->margin,
+             above - low < high - above ? "up" : "down");
+    }
+}
+
+void tell_course_block(const struct scene *scene, struct broken *broken) {
+    const struct roof *roof = scene->roof;
+    double edge = 0;
+    size_t number = butt_edge(scene, 1, &edge);
+    if (number == 0) {
+        tell_no_course(broken);
+        return;
+    }
+    double needed = kit_of(scene)->flashing.clear + roof->course_tolerance;
+    double found = needed + scene->finding->margin;
+    char needs[LENGTH_TEXT], has[LENGTH_TEXT], ordinal[WORDS_ORDINAL];
+    snprintf(broken->needs, sizeof broken->needs, "%s between hub and %s butt edge",
+             page_fine(roof, needs, needed), words_ordinal(ordinal, number));
+    snprintf(broken->has, sizeof broken->has, found < 0 ? "%s too much hub above it" : "%s",
+             page_fine(roof, has, fabs(found)));
+    move(scene, broken, "the line", -scene->finding->margin, "down");
+}
+
+void tell_lap(const struct scene *scene, struct broken *broken) {
+    const struct roof *roof = scene->roof;
+    double edge = 0;
+    size_t number = butt_edge(scene, 2, &edge);
+    if (number == 0) {
+        tell_no_course(broken);
+        return;
+    }
+    double needed = kit_of(scene)->flashing.lap + roof->course_tolerance;
+    double found = needed + scene->finding->margin;
+    char needs[LENGTH_TEXT], has[LENGTH_TEXT], ordinal[WORDS_ORDINAL];
+    snprintf(broken->needs, sizeof broken->needs, "its top %s past the %s butt edge",
+             page_fine(roof, needs, needed), words_ordinal(ordinal, number));
+    snprintf(broken->has, sizeof broken->has, found < 0 ? "its top %s below it" : "%s",
+             page_fine(roof, has, fabs(found)));
+    move(scene, broken, "the line", -scene->finding->margin, "up");
+}
+
+void tell_foot_reach(const struct scene *scene, struct broken *broken) {
+    const struct roof *roof = scene->roof;
+    double slot = kit_of(scene)->foot_slot;
+    char needs[LENGTH_TEXT], has[LENGTH_TEXT];
+    snprintf(broken->needs, sizeof broken->needs, "at most %s of slot",
+             page_fine(roof, needs, slot));
+    snprintf(broken->has, sizeof broken->has, "to slide %s",
+             page_fine(roof, has, slot - scene->finding->margin));
+    double slip = scene->verdict->seats[scene->finding->mark].slip;
+    move(scene, broken, "it", -scene->finding->margin, words_way(roof, -slip));
+}
+
+/* How far up its frame the lag holes of a line meet the legs: the lowest and the highest of them.
+ */
+static void up_legs(const struct scene *scene, double *lowest, double *highest) {
+    const struct finding *finding = scene->finding;
+    const struct row_seat *seat = &scene->verdict->rows[finding->bracket][finding->row];
+    double frame = scene->marks->brackets[finding->bracket].y;
+    *lowest = seat->y - frame;
+    *highest = seat->y - frame;
+    for (size_t i = 0; i < scene->marks->count; i++) {
+        const struct mark *mark = &scene->marks->list[i];
+        if (mark->bracket == (size_t)finding->bracket && mark->row == (enum row)finding->row) {
+            *lowest = fmin(*lowest, mark->y - frame);
+            *highest = fmax(*highest, mark->y - frame);
+        }
+    }
+}
+
+void tell_row(const struct scene *scene, struct broken *broken) {
+    const struct roof *roof = scene->roof;
+    const double *window = kit_of(scene)->window[scene->finding->row];
+    double lowest = 0;
+    double highest = 0;
+    up_legs(scene, &lowest, &highest);
+    bool low = lowest - window[0] < window[1] - highest;
+    char from[LENGTH_TEXT], to[LENGTH_TEXT], has[LENGTH_TEXT];
+    snprintf(broken->needs, sizeof broken->needs, "%s to %s up the legs",
+             page_fine(roof, from, window[0]), page_fine(roof, to, window[1]));
+    snprintf(broken->has, sizeof broken->has, "%s", page_fine(roof, has, low ? lowest : highest));
+    move(scene, broken, "the line", -scene->finding->margin, low ? "up" : "down");
+}
+
+void tell_clearance(const struct scene *scene, struct broken *broken) {
+    const struct roof *roof = scene->roof;
+    double lowest = 0;
+    double highest = 0;
+    up_legs(scene, &lowest, &highest);
+    char needs[LENGTH_TEXT], has[LENGTH_TEXT];
+    snprintf(broken->needs, sizeof broken->needs, "the line %s up the legs",
+             page_fine(roof, needs, lowest - scene->finding->margin));
+    snprintf(broken->has, sizeof broken->has, "%s", page_fine(roof, has, lowest));
+    move(scene, broken, "the line", -scene->finding->margin, "up");
+}

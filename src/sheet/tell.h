@@ -1,0 +1,17 @@
+/* For each rule the words of what it needs and what is there; see broken.h. */
+#ifndef RUDDLE_SHEET_TELL_H
+#define RUDDLE_SHEET_TELL_H
+
+#include "broken.h"
+
+typedef void tell_rule(const struct scene *scene, struct broken *broken);
+
+tell_rule tell_wood, tell_course_edge, tell_course_block, tell_lap, tell_foot_reach, tell_row,
+    tell_clearance;
+tell_rule tell_vent_flashing, tell_vent_bracket, tell_setback, tell_strut_clear, tell_apart;
+tell_rule tell_strut_clamp, tell_strut_span, tell_strut_stock, tell_row_line, tell_complete;
+
+/* Puts "short by" (inches, positive) into broken->by. */
+void tell_by(const struct scene *scene, struct broken *broken, double inches);
+
+#endif
