@@ -25,6 +25,7 @@ struct search {
     int *index;        /* room for one row, from 1 */
     double *factor;    /* the same */
     double bound;      /* as the running search reports it */
+    int branching;     /* how the solver picks the next binary to branch on */
     enum solve_end end;
     jmp_buf escape;
 };
@@ -139,7 +140,7 @@ static int run_search(struct search *search) {
     glp_init_iocp(&how);
     how.msg_lev = GLP_MSG_OFF;
     how.presolve = GLP_ON;
-    how.br_tech = GLP_BR_PCH;
+    how.br_tech = search->branching;
     how.mir_cuts = GLP_ON;
     how.tol_int = 1e-9;
     how.tm_lim = left_s > 1e6 ? 1000000000 : (int)ceil(left_s * 1000);
@@ -148,8 +149,9 @@ static int run_search(struct search *search) {
     return glp_intopt(search->problem, &how);
 }
 
-/* With the binaries fixed as found, the rest by simplex and then in rational arithmetic.  False if
- * those binaries allow nothing after all. */
+/* With the binaries fixed as found, the rest by simplex, tighter than inside the search.  (GLPK's
+ * rational simplex is no help: it rounds its input to fractions within 1e-9.)  False if those
+ * binaries allow nothing after all. */
 static bool recompute(struct search *search) {
     glp_prob *problem = search->problem;
     for (int j = 1; j <= glp_get_num_cols(problem); j++)
@@ -160,11 +162,10 @@ static bool recompute(struct search *search) {
     glp_smcp how;
     glp_init_smcp(&how);
     how.msg_lev = GLP_MSG_OFF;
+    how.tol_bnd = how.tol_dj = 1e-9;
     glp_std_basis(problem);
     glp_adv_basis(problem, 0);
     if (glp_simplex(problem, &how) != 0)
-        return false;
-    if (glp_exact(problem, &how) != 0)
         return false;
     return glp_get_status(problem) == GLP_OPT;
 }
@@ -260,10 +261,19 @@ static void escape(void *info) {
     longjmp(search->escape, 1);
 }
 
+/* Nothing the solver says is for the person at the terminal; its last words before an abort would be
+ * printed even with its output off. */
+static int swallow(void *info, const char *words) {
+    (void)info;
+    (void)words;
+    return 1;
+}
+
 /* The solver aborts the process on misuse or lack of memory, unless it is jumped out of; its
  * environment is then thrown away, and its problem with it. */
 static void guard(struct search *search, void (*work)(struct search *)) {
     glp_term_out(GLP_OFF);
+    glp_term_hook(swallow, NULL);
     glp_error_hook(escape, search);
     if (setjmp(search->escape) == 0) {
         work(search);
@@ -299,13 +309,24 @@ static void close_search(struct search *search) {
     free(search->factor);
 }
 
+/* Pseudo-costs branch best, but GLPK 5.0 stops on an assertion of theirs (dx != 0.0) where a binary
+ * lies within rounding of 0 or 1; its other rule has none, so it gets a second try. */
 enum solve_end solve_program(const struct program *program, double limit_s,
                              struct solution *solution) {
+    static const int branchings[] = {GLP_BR_PCH, GLP_BR_DTH};
     *solution = (struct solution){.bound = -INFINITY};
     struct search search = {
         .deadline_s = now_s() + limit_s, .solution = solution, .end = SOLVE_FAULT};
-    if (open_search(&search, program))
+    bool open = open_search(&search, program);
+    for (size_t i = 0; open && i < sizeof branchings / sizeof *branchings; i++) {
+        solution_free(solution);
+        solution->bound = -INFINITY;
+        memset(search.column_of, 0, program->column_count * sizeof *search.column_of);
+        search.branching = branchings[i];
         guard(&search, search_guarded);
+        if (search.end != SOLVE_FAULT)
+            break;
+    }
     close_search(&search);
     if (search.end == SOLVE_FAULT)
         solution_free(solution);

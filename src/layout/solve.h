@@ -13,8 +13,8 @@ enum solve_end {
 };
 
 struct solution {
-    double *values; /* one a column, binaries exactly 0 or 1, the rest recomputed for those binaries
-                       in exact arithmetic; owned; NULL without values */
+    double *values; /* one a column, binaries exactly 0 or 1, the rest recomputed for exactly
+                       those binaries; owned; NULL without values */
     double cost;    /* of the values */
     double bound;   /* no values cost less than this; -INFINITY if nothing is known */
 };

@@ -6,7 +6,7 @@
 
 /* A forgiveness that was proved is kept to within this much, so that rounding inside a solver does
  * not make its own answer infeasible. */
-#define KEPT 1e-9
+#define KEPT 1e-8
 
 static bool ladder_is_level(const struct stage *stage) {
     return stage->ladder[stage->ladder_count - 1] - stage->ladder[0] <= KEPT;

@@ -168,6 +168,14 @@ size_t program_choice(struct program *program, struct linear sum, const char *na
     return binary;
 }
 
+/* Two ways out may be the same one, such as left and right of a lag straight above another. */
+static bool seen_before(const size_t *ways, size_t i) {
+    for (size_t j = 0; j < i; j++)
+        if (ways[j] == ways[i])
+            return true;
+    return false;
+}
+
 void program_one_of(struct program *program, const size_t *ways, size_t way_count,
                     const size_t *when, size_t when_count) {
     for (size_t i = 0; i < way_count; i++)
@@ -175,7 +183,7 @@ void program_one_of(struct program *program, const size_t *ways, size_t way_coun
             return;
     program_row(program, 1.0 - (double)when_count, false);
     for (size_t i = 0; i < way_count; i++)
-        if (ways[i] != CHOICE_NEVER)
+        if (ways[i] != CHOICE_NEVER && !seen_before(ways, i))
             program_term(program, ways[i], 1);
     for (size_t i = 0; i < when_count; i++)
         program_term(program, when[i], -1);
