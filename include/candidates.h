@@ -38,12 +38,24 @@ struct candidate_bracket {
     struct candidate_row rows[ROW_COUNT];
 };
 
+/* A stretch between two neighbouring rafters that a pipe can come up in: bay b lies between rafters
+ * b - 1 and b (0: before the first; rafter_count: after the last). */
+struct candidate_pipe {
+    size_t *courses;
+    size_t course_count;
+    struct interval x, y;
+    size_t *bays;
+    size_t bay_count;
+};
+
 enum { CANDIDATES_WHY = 200, CANDIDATES_WHYS = 32 };
 
 struct candidates {
     struct candidate_bracket *brackets; /* one a bracket of the roof */
     size_t bracket_count;
-    bool hopeless;               /* some bracket cannot stand: `why` says which and why */
+    struct candidate_pipe *pipes; /* one a pipe of the roof */
+    size_t pipe_count;
+    bool hopeless;               /* something cannot be placed: `why` says which and why */
     char (*why)[CANDIDATES_WHY]; /* in trade words, for people; CANDIDATES_WHYS at most */
     size_t why_count;
 };
@@ -57,6 +69,14 @@ void candidates_free(struct candidates *candidates); /* accepts NULL */
 /* Half the play that a lag has in a ply: what is left of half its thickness beside the lag's edge
  * distance and the rafter's tolerance. */
 double candidates_play(const struct roof *roof, const struct kit *kit, size_t ply);
+
+/* Where the middle of a ply lies while y runs through an interval. */
+struct interval candidates_ply_x(const struct ply *ply, struct interval y);
+
+/* x of the faces that bound a bay at height y, each by what the pipe keeps off it; beyond the last
+ * rafter -ROOF_ENDLESS and ROOF_ENDLESS. */
+struct interval candidates_bay(const struct roof *roof, const struct pipe *pipe, size_t bay,
+                               double y);
 
 /* How far the hole of a flashing may lie above the eave edge on course k, at a forgiveness of 0. */
 struct interval candidates_course(const struct roof *roof, const struct flashing *flashing,

@@ -27,6 +27,8 @@ enum rule {
     RULE_ROW,
     RULE_CLEARANCE,
     RULE_FOOT_REACH,
+    RULE_PIPE_BAY,
+    RULE_PIPE_REACH,
     RULE_STRUT_CLEAR,
     RULE_APART,
     RULE_STRUT_CLAMP,
@@ -58,10 +60,11 @@ struct finding {
 
 /* What was inferred for a mark. */
 struct seat {
-    size_t ply;     /* index into roof.plies; SIZE_MAX where no sound wood is on the roof */
+    size_t ply;     /* index into roof.plies; SIZE_MAX for pipes and without sound wood */
     size_t leg;     /* feet: index into kit.legs; otherwise SIZE_MAX */
     enum side side; /* feet: the side of its leg that the lag is on */
     double slip;    /* feet: s of foot-reach, x - (X + leg +- reach) */
+    size_t course;  /* pipes: its course, from 1; 0 for lags (see the row) and without courses */
 };
 
 /* What was inferred for a row. */
@@ -102,8 +105,8 @@ struct least {
 };
 
 /* Rules that need one mark and its own bracket's place only: wood, course-edge, course-block, lap,
- * vent-flashing, setback (flashing), foot-reach (leg is the index of its leg; ignored for struts).
- */
+ * vent-flashing, setback (flashing), foot-reach (leg is the index of its leg; ignored for struts
+ * and pipes), pipe-bay against rafters, pipe-reach. */
 struct least check_one_mark(const struct roof *roof, const struct standing *standing,
                             const struct mark *mark, size_t leg);
 

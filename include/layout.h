@@ -26,10 +26,11 @@ struct reason {
 
 struct layout {
     enum layout_state state;
-    struct marks *marks;          /* exact, in the order of marks.h; NULL without a layout */
-    size_t *plies;                /* one a mark: the target chosen, index into roof.plies */
-    size_t *legs;                 /* one a mark: feet, index into kit.legs; otherwise SIZE_MAX */
+    struct marks *marks; /* exact, in the order of marks.h; NULL without a layout */
+    size_t *plies;       /* one a mark: the target chosen, index into roof.plies; pipes: SIZE_MAX */
+    size_t *legs;        /* one a mark: feet, index into kit.legs; otherwise SIZE_MAX */
     size_t (*courses)[ROW_COUNT]; /* one pair a bracket: the course chosen, from 1 */
+    size_t *pipe_courses;         /* one a pipe: the course chosen, from 1 */
     double *bracket_forgiveness;  /* one a bracket, capped at roof.enough */
     double forgiveness;           /* of the worst bracket, capped at roof.enough */
     double shortfall;             /* of a nearest miss: the sum of its shortfalls; otherwise 0 */

@@ -16,14 +16,15 @@ struct standing {
     enum hardware hardware[ROW_COUNT];
 };
 
-/* One lag. */
+/* One lag hole, or one pipe hole. */
 struct mark {
     size_t bracket; /* index into roof.brackets */
-    enum row row;
-    double x, y; /* inches */
+    enum row row;   /* ROW_PIPE: a pipe hole */
+    double x, y;    /* inches */
+    size_t pipe;    /* of a pipe hole: index into roof.pipes; otherwise 0 */
 };
 
-/* Marks are ordered by bracket, then row (top first), then x. */
+/* Marks are ordered by bracket, then row (top first, pipes last), then pipe, then x. */
 struct marks {
     struct standing *brackets; /* one for each bracket of the roof, in its order */
     size_t bracket_count;

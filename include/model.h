@@ -48,8 +48,15 @@ struct model_bracket {
     struct model_row rows[ROW_COUNT];
 };
 
+struct model_pipe {
+    size_t x, y;
+    size_t *courses; /* one binary a candidate course */
+};
+
 struct model {
     struct program program;
+    struct model_pipe *pipes;
+    size_t pipe_count;
     struct model_bracket *brackets;
     size_t bracket_count;
     size_t goal; /* WORST, NEXT: the column that is maximised */

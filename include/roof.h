@@ -29,7 +29,8 @@ enum {
 
 enum side { SIDE_NEAR, SIDE_FAR, SIDE_COUNT };
 enum corner { CORNER_LEFT, CORNER_RIGHT };
-enum row { ROW_TOP, ROW_BOTTOM, ROW_COUNT };
+/* Lines of a bracket; a pipe's hole stands outside them. */
+enum row { ROW_TOP, ROW_BOTTOM, ROW_COUNT, ROW_PIPE = ROW_COUNT };
 enum hardware { HARDWARE_STRUT, HARDWARE_FEET };
 enum found { FOUND_PROBED, FOUND_ATTIC, FOUND_SOUNDED };
 
@@ -51,15 +52,27 @@ struct edge {
 /* One target for a lag: a sound ply, or a whole bonded member. */
 struct ply {
     size_t rafter;    /* index into rafters */
-    double at;        /* x of its middle */
-    double half;      /* half its thickness (of the member if bonded) */
-    double tolerance; /* how far off `at` may be */
+    double at;        /* x of its middle at the eave, y = 0 */
+    double lean;      /* x gained for each inch up the roof: its middle is at + lean * y */
+    double half;      /* half its thickness along x (of the member if bonded) */
+    double tolerance; /* how far off its middle may be */
+    double reach[2];  /* y between which a lag may lie: inside a short sister, uphill of the wall
+                         line; -ROOF_ENDLESS and ROOF_ENDLESS where nothing limits it */
+};
+#define ROOF_ENDLESS 1e9 /* inches */
+
+/* A stretch of a rafter where no lag may go: a splice, a notch, a knot, a wire. */
+struct keepout {
+    size_t rafter; /* index into rafters */
+    double y0, y1;
+    char why[ROOF_NAME_MOST + 1];
 };
 
 /* One member, from the corner outwards (sorted by x, so the index + 1 is what people count). */
 struct rafter {
-    double at;        /* x of the middle of the original ply */
-    double from, to;  /* x of its outer faces, all plies together */
+    double at;        /* x of the middle of the original ply at the eave */
+    double lean;      /* as ply.lean */
+    double from, to;  /* x of its outer faces at the eave, all plies together */
     bool sound;       /* never lag into it otherwise */
     double tolerance; /* as ply.tolerance */
     size_t plies;     /* how many lie side by side */
@@ -129,6 +142,21 @@ struct bracket {
     enum hardware hardware[ROW_COUNT];
 };
 
+/* A bore through the roof that must miss the rafters, near a port of its bracket. */
+struct pipe {
+    char name[ROOF_NAME_MOST + 1];
+    size_t bracket;
+    double port_x, port_y; /* from the bracket's near lower corner */
+    double reach;          /* how far off the port it may come up, along x and along y */
+    double bore;           /* diameter of the hole */
+    double keep_rafter;    /* least wood-free width beside the bore */
+    struct flashing flashing;
+};
+
+struct point {
+    double x, y;
+};
+
 struct warning {
     char text[200];
 };
@@ -141,6 +169,13 @@ struct roof {
     double width, slope, pitch_rad;
     struct edge *edges; /* of a convex face, all of them */
     size_t edge_count;
+    struct point *corners; /* of the face, counter-clockwise from the eave's near end; edge i runs
+                              from corner i to corner i + 1 */
+    size_t corner_count;
+    double rake_rad[SIDE_COUNT]; /* angle at the eave between x and each rake; pi/2 if square */
+    bool square_checked, courses_checked; /* measured, not assumed */
+    bool outlined;                        /* the face came as an outline */
+    bool trusses;                         /* framing: trusses */
     double *courses; /* butt edges, rising; courses[k - 1] is E_k of the contract */
     size_t course_count;
     double course_tolerance;
@@ -149,8 +184,12 @@ struct roof {
     size_t rafter_count;
     struct ply *plies; /* targets only, grouped by rafter, rising in x */
     size_t ply_count;
+    struct keepout *keepouts;
+    size_t keepout_count;
     struct vent *vents;
     size_t vent_count;
+    struct pipe *pipes;
+    size_t pipe_count;
     struct kit *kits;
     size_t kit_count;
     struct bracket *brackets;
@@ -183,6 +222,15 @@ bool roof_course_usable(const struct roof *roof, size_t course);
 
 /* x where the rake on that side crosses the line at height y. */
 double roof_rake_x(const struct roof *roof, enum side side, double y);
+
+/* x of the middle of a ply, and of the two outer faces of a rafter, at height y. */
+double roof_ply_x(const struct ply *ply, double y);
+double roof_rafter_face_x(const struct rafter *rafter, enum side side, double y);
+
+/* What the tape shows up the rake in use for a line at height y, and back: y / sin(angle) where the
+ * corner is not square; y itself on a square or outlined face. */
+double roof_height_reading(const struct roof *roof, enum side from, double y);
+double roof_height_from_reading(const struct roof *roof, enum side from, double reading);
 
 /* A reading along a line from a rake, and back: what the tape shows at (x, y). */
 double roof_reading(const struct roof *roof, enum side from, double x, double y);

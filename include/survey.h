@@ -37,24 +37,44 @@ struct survey_texts {
     unsigned count;
 };
 
+struct survey_square {
+    char *along, *up, *diagonal;
+};
+
+/* One corner of an outline, still as text: x and y. */
+struct survey_point {
+    char *list[2];
+};
+
 struct survey_plane {
     char *width, *slope, *pitch;
+    struct survey_square *square, *square_far;
+    struct survey_point *outline;
+    unsigned outline_count;
 };
 
 struct survey_setback {
     char *eave, *ridge, *near, *far;
 };
 
+struct survey_course_check {
+    char *edge, *at;
+};
+
 struct survey_courses {
     char *first, *exposure, *tolerance;
+    struct survey_course_check *check;
+    struct survey_texts edges;
 };
 
 struct survey_rafter {
-    char *at, *plies, *sister, *sound, *tolerance;
+    char *at, *again, *plies, *sister, *sound, *tolerance, *ply_gap;
+    struct survey_texts ply_sound, sister_reach;
 };
 
 struct survey_rafters {
     char *found, *tolerance, *thickness, *seam;
+    struct survey_texts heights;
     struct survey_rafter *list;
     unsigned list_count;
 };
@@ -69,8 +89,23 @@ struct survey_place {
     struct survey_texts want;
 };
 
-/* A roof file.  Keys that the schema knows but this struct does not hold (outline, square, again,
- * pipes, loads and the like) are seen with survey_has only. */
+struct survey_flashing {
+    char *width, *height, *hole_up, *block, *clear, *lap;
+    struct survey_texts edge;
+};
+
+struct survey_keepout {
+    char *rafter, *from, *to, *why;
+};
+
+struct survey_pipe {
+    char *name, *bracket, *reach, *bore, *keep_rafter;
+    struct survey_texts port;
+    struct survey_flashing *flashing;
+};
+
+/* A roof file.  Keys that the schema knows but this struct does not hold (loads and the like) are
+ * seen with survey_has only. */
 struct survey_roof {
     char *roof, *measure, *corner, *zero;
     struct survey_plane *plane;
@@ -81,6 +116,11 @@ struct survey_roof {
     unsigned vents_count;
     struct survey_place *place;
     unsigned place_count;
+    struct survey_keepout *keepouts;
+    unsigned keepouts_count;
+    struct survey_pipe *pipes;
+    unsigned pipes_count;
+    char *framing, *wall_line;
     char *apart, *tape, *enough, *hole_worth;
 };
 
@@ -102,11 +142,6 @@ struct survey_foot {
 struct survey_strut {
     char *half, *grip, *lag_clear, *end, *overhang, *span, *holes;
     struct survey_texts stock;
-};
-
-struct survey_flashing {
-    char *width, *height, *hole_up, *block, *clear, *lap;
-    struct survey_texts edge;
 };
 
 struct survey_lag {

@@ -77,7 +77,8 @@ static void make_rafter(struct roof *roof, const struct plain_knobs *knobs, size
         roof->plies[roof->ply_count++] = (struct ply){.rafter = index,
                                                       .at = rafter->from + ((double)i + 0.5) * each,
                                                       .half = each / 2,
-                                                      .tolerance = knobs->tolerance};
+                                                      .tolerance = knobs->tolerance,
+                                                      .reach = {-ROOF_ENDLESS, ROOF_ENDLESS}};
     }
 }
 

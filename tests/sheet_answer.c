@@ -51,10 +51,20 @@ static void make_rafters(struct sheet_answer *made) {
     for (size_t i = 0; i < ANSWER_RAFTERS; i++) {
         double at = 16 + 24 * (double)i;
         size_t plies = i == 1 ? 2 : 1;
-        made->rafters[i] = (struct rafter){
-            at, at - 0.75, at + 1.5 * (double)plies - 0.75, true, 0.125, plies, ply, plies};
+        made->rafters[i] = (struct rafter){.at = at,
+                                             .from = at - 0.75,
+                                             .to = at + 1.5 * (double)plies - 0.75,
+                                             .sound = true,
+                                             .tolerance = 0.125,
+                                             .plies = plies,
+                                             .first_ply = ply,
+                                             .ply_count = plies};
         for (size_t j = 0; j < plies; j++) {
-            made->plies[ply++] = (struct ply){i, at + 1.5 * (double)j, 0.75, 0.125};
+            made->plies[ply++] = (struct ply){.rafter = i,
+                                               .at = at + 1.5 * (double)j,
+                                               .half = 0.75,
+                                               .tolerance = 0.125,
+                                               .reach = {-ROOF_ENDLESS, ROOF_ENDLESS}};
         }
     }
     for (size_t i = 0; i < ANSWER_COURSES; i++) {
@@ -113,9 +123,11 @@ static void add_mark(struct sheet_answer *made, size_t bracket, enum row row, do
     size_t mark = made->marks.count++;
     double leg_x = made->standings[bracket].x + (leg == SIZE_MAX ? 0 : made->kits[0].legs[leg]);
     size_t rafter = (size_t)((x - 16) / 24 + 0.5);
-    made->list[mark] = (struct mark){bracket, row, x, y};
-    made->seats[mark] = (struct seat){made->rafters[rafter].first_ply, leg, SIDE_NEAR,
-                                      leg == SIZE_MAX ? 0 : x - leg_x + 1.5};
+    made->list[mark] = (struct mark){.bracket = bracket, .row = row, .x = x, .y = y};
+    made->seats[mark] = (struct seat){.ply = made->rafters[rafter].first_ply,
+                                      .leg = leg,
+                                      .side = SIDE_NEAR,
+                                      .slip = leg == SIZE_MAX ? 0 : x - leg_x + 1.5};
     int b = (int)bracket;
     find(made, (struct finding){RULE_WOOD, b, (int)row, (int)mark, -1, -1, -1, -1, 0.15625});
     if (leg != SIZE_MAX) {

@@ -18,6 +18,8 @@ static const struct {
     [RULE_ROW] = {"row", true},
     [RULE_CLEARANCE] = {"clearance", true},
     [RULE_FOOT_REACH] = {"foot-reach", true},
+    [RULE_PIPE_BAY] = {"pipe-bay", true},
+    [RULE_PIPE_REACH] = {"pipe-reach", true},
     [RULE_STRUT_CLEAR] = {"strut-clear", true},
     [RULE_APART] = {"apart", true},
     [RULE_STRUT_CLAMP] = {"strut-clamp", false},

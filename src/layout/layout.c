@@ -61,7 +61,8 @@ static void read_strut(const struct roof *roof, struct layout *layout,
     for (size_t i = 0; i < found->ply_count; i++) {
         if (!(values[columns->used[i]] > 0.5))
             continue;
-        mark.x = roof->plies[found->plies[i]].at;
+        const struct ply *ply = &roof->plies[found->plies[i]];
+        mark.x = ply->at + ply->lean * mark.y;
         layout->legs[*next] = SIZE_MAX;
         layout->plies[*next] = found->plies[i];
         layout->marks->list[(*next)++] = mark;
@@ -73,10 +74,12 @@ static void drop_answer(struct layout *layout) {
     free(layout->plies);
     free(layout->legs);
     free(layout->courses);
+    free(layout->pipe_courses);
     free(layout->bracket_forgiveness);
     layout->marks = NULL;
     layout->plies = layout->legs = NULL;
     layout->courses = NULL;
+    layout->pipe_courses = NULL;
     layout->bracket_forgiveness = NULL;
 }
 
@@ -85,8 +88,10 @@ static bool room_for_answer(const struct roof *roof, struct layout *layout, size
     layout->plies = calloc(holes + 1, sizeof *layout->plies);
     layout->legs = calloc(holes + 1, sizeof *layout->legs);
     layout->courses = calloc(roof->bracket_count, sizeof *layout->courses);
+    layout->pipe_courses = calloc(roof->pipe_count + 1, sizeof *layout->pipe_courses);
     layout->bracket_forgiveness = calloc(roof->bracket_count, sizeof *layout->bracket_forgiveness);
-    return layout->plies && layout->legs && layout->courses && layout->bracket_forgiveness &&
+    return layout->plies && layout->legs && layout->courses && layout->pipe_courses &&
+           layout->bracket_forgiveness &&
            marks_new(roof->bracket_count, holes, &layout->marks) == OUTCOME_DONE;
 }
 
@@ -113,11 +118,25 @@ static void read_bracket(const struct roof *roof, struct layout *layout,
     }
 }
 
+static void read_pipe(const struct roof *roof, struct layout *layout,
+                      const struct candidate_pipe *found, const struct model_pipe *columns,
+                      const double *values, size_t p, size_t *next) {
+    for (size_t i = 0; i < found->course_count; i++)
+        if (values[columns->courses[i]] > 0.5)
+            layout->pipe_courses[p] = found->courses[i];
+    layout->legs[*next] = layout->plies[*next] = SIZE_MAX;
+    layout->marks->list[(*next)++] = (struct mark){.bracket = roof->pipes[p].bracket,
+                                                   .row = ROW_PIPE,
+                                                   .x = values[columns->x],
+                                                   .y = values[columns->y],
+                                                   .pipe = p};
+}
+
 /* Reads a solution back into the layout; false without memory. */
 static bool read_back(const struct roof *roof, struct layout *layout,
                       const struct candidates *candidates, const struct model *model,
                       const double *values) {
-    size_t holes = 0, next = 0;
+    size_t holes = roof->pipe_count, next = 0;
     for (size_t b = 0; b < roof->bracket_count; b++)
         for (int row = ROW_TOP; row < ROW_COUNT; row++)
             holes += count_holes(&candidates->brackets[b].rows[row], &model->brackets[b].rows[row],
@@ -126,8 +145,12 @@ static bool read_back(const struct roof *roof, struct layout *layout,
         return false;
     layout->holes = holes;
     layout->moved = 0;
-    for (size_t b = 0; b < roof->bracket_count; b++)
+    for (size_t b = 0; b < roof->bracket_count; b++) {
         read_bracket(roof, layout, candidates, model, values, b, &next);
+        for (size_t p = 0; p < roof->pipe_count; p++)
+            if (roof->pipes[p].bracket == b)
+                read_pipe(roof, layout, &candidates->pipes[p], &model->pipes[p], values, p, &next);
+    }
     return true;
 }
 
@@ -258,6 +281,16 @@ static enum outcome hunt_next(struct hunt *hunt) {
     return outcome;
 }
 
+/* Holes that no choice can save are not in the program's cost. */
+static size_t holes_in_any_case(const struct roof *roof) {
+    size_t holes = roof->pipe_count;
+    for (size_t b = 0; b < roof->bracket_count; b++)
+        for (int row = ROW_TOP; row < ROW_COUNT; row++)
+            if (roof->brackets[b].hardware[row] == HARDWARE_FEET)
+                holes += roof_kit(roof, b)->leg_count;
+    return holes;
+}
+
 static enum outcome hunt_kept(struct hunt *hunt, enum stage_kind kind) {
     struct stage stage = {.kind = kind,
                           .lo = hunt->ladder[0],
@@ -272,14 +305,9 @@ static enum outcome hunt_kept(struct hunt *hunt, enum stage_kind kind) {
         outcome = OUTCOME_FAULT; /* the last answer was feasible here */
     if (kind == STAGE_SHORTFALL && solution.values)
         hunt->layout->shortfall = solution.cost;
-    if (kind == STAGE_COST) {
-        double feet = 0; /* holes that no choice can save are not in the program's cost */
-        for (size_t b = 0; b < hunt->roof->bracket_count; b++)
-            for (int row = ROW_TOP; row < ROW_COUNT; row++)
-                if (hunt->roof->brackets[b].hardware[row] == HARDWARE_FEET)
-                    feet += (double)roof_kit(hunt->roof, b)->leg_count;
-        hunt->layout->bound_cost = solution.bound + feet * hunt->roof->hole_worth;
-    }
+    if (kind == STAGE_COST)
+        hunt->layout->bound_cost =
+            solution.bound + (double)holes_in_any_case(hunt->roof) * hunt->roof->hole_worth;
     solution_free(&solution);
     return outcome;
 }

@@ -220,8 +220,10 @@ static bool table_ready(const struct roof *roof, struct piece *piece, enum row r
         for (size_t h = 0; h < ROUND_STEPS; h++)
             for (size_t k = 0; k < ROUND_STEPS; k++, next++)
                 if (line->kept[h] && line->lags[i].kept[h][k]) {
-                    const struct mark mark = {piece->bracket, row, line->lags[i].x[h][k],
-                                              line->height.value[h]};
+                    const struct mark mark = {.bracket = piece->bracket,
+                                              .row = row,
+                                              .x = line->lags[i].x[h][k],
+                                              .y = line->height.value[h]};
                     *next = check_one_mark(roof, &standing, &mark, i);
                 } else {
                     *next = (struct least){.counted = -INFINITY};

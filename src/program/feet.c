@@ -14,24 +14,38 @@ static void choose_seat(struct parts *parts, const struct candidate_leg *found, 
         program_term(program, seats[i], 1);
 }
 
-/* |x - middle of the ply| <= its play - level, as convex combinations over the plies. */
+/* |x - middle of the ply| <= its play - level, as convex combinations over the
+ * plies; and the lag where the ply takes one. */
 static void hold_wood(struct parts *parts, const struct candidate_leg *found, const size_t *seats,
-                      size_t x, const struct kit *kit, size_t level) {
+                      size_t x, size_t y, const struct kit *kit, size_t level) {
     struct program *program = parts->program;
-    for (int side = SIDE_NEAR; side < SIDE_COUNT; side++) {
+    struct line *lines = calloc(found->count, sizeof *lines);
+    if (!lines) {
+        program->failed = true;
+        return;
+    }
+    for (size_t i = 0; i < found->count; i++) {
+        const struct ply *ply = &parts->roof->plies[found->plies[i]];
+        lines[i] = (struct line){ply->at, ply->lean};
+        hold_along(parts, found->plies[i], y, level, seats[i]);
+    }
+    size_t *shares = share_height(parts, seats, lines, found->count, y);
+    for (int side = SIDE_NEAR; side < SIDE_COUNT && !program->failed; side++) {
         double sign = side == SIDE_NEAR ? 1 : -1;
+        for (size_t i = 0; i < found->count; i++)
+            lines[i].at = parts->roof->plies[found->plies[i]].at -
+                          sign * candidates_play(parts->roof, kit, found->plies[i]);
         program_row(program, 0, false);
         program_term(program, x, sign);
         program_term(program, level, -1);
-        for (size_t i = 0; i < found->count; i++) {
-            double play = candidates_play(parts->roof, kit, found->plies[i]);
-            program_term(program, seats[i],
-                         -sign * (parts->roof->plies[found->plies[i]].at - sign * play));
-        }
+        add_lines(parts, seats, lines, found->count, shares, -sign);
     }
+    free(shares);
+    free(lines);
 }
 
-/* slip = x - X - leg + reach - 2 reach * turned, within the slot by the level. */
+/* slip = x - X - leg + reach - 2 reach * turned, within the slot by the level.
+ */
 static void hold_reach(struct parts *parts, size_t x, size_t turned, size_t bracket_x, double leg,
                        const struct kit *kit, size_t level) {
     struct linear slip = linear_of(kit->foot_reach - leg);
@@ -60,7 +74,8 @@ static void place_foot(struct parts *parts, size_t bracket, enum row row, size_t
         program_column(program, found->side[SIDE_NEAR] ? 0 : 1, found->side[SIDE_FAR] ? 1 : 0, true,
                        "turned_%zu_%s_%zu", bracket + 1, roof_row_word(row), leg + 1);
     choose_seat(parts, found, columns->seats[leg], bracket, row, leg);
-    hold_wood(parts, found, columns->seats[leg], columns->x[leg], kit, level_of(parts, subject, 1));
+    hold_wood(parts, found, columns->seats[leg], columns->x[leg], columns->y, kit,
+              level_of(parts, subject, 1));
     hold_reach(parts, columns->x[leg], columns->turned[leg], own->x, kit->legs[leg], kit,
                level_of(parts, subject, 1));
     if (leg > 0) {

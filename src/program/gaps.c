@@ -19,6 +19,11 @@ static struct linear column_alone(size_t column) {
     return linear_plus(linear_of(0), column, 1);
 }
 
+struct sides around(struct linear x, struct linear y, double half_width, double half_height) {
+    return (struct sides){moved_by(x, -half_width), moved_by(y, -half_height),
+                          moved_by(x, half_width), moved_by(y, half_height)};
+}
+
 struct sides fixed_sides(const struct box *box) {
     return (struct sides){linear_of(box->x0), linear_of(box->y0), linear_of(box->x1),
                           linear_of(box->y1)};

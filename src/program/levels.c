@@ -4,8 +4,8 @@
 #include <math.h>
 #include <stdlib.h>
 
-/* A forgiveness that was proved is kept to within this much, so that rounding inside a solver does
- * not make its own answer infeasible. */
+/* A forgiveness that was proved is kept to within this much, so that rounding
+ * inside a solver does not make its own answer infeasible. */
 #define KEPT 1e-8
 
 static bool ladder_is_level(const struct stage *stage) {
@@ -31,9 +31,10 @@ double levels_least(const struct parts *parts) {
     return stage->kind == STAGE_WORST ? stage->lo : stage->ladder[0] - KEPT;
 }
 
-/* Each place on the ladder belongs to one bracket, and no bracket has two: forgiveness >= the sum
- * of its places' values.  Those without a place keep the value of the last known one.  Where the
- * next place is sought, goal <= forgiveness of every bracket without a place. */
+/* Each place on the ladder belongs to one bracket, and no bracket has two:
+ * forgiveness >= the sum of its places' values.  Those without a place keep the
+ * value of the last known one.  Where the next place is sought, goal <=
+ * forgiveness of every bracket without a place. */
 static void climb_ladder(struct parts *parts, size_t goal) {
     struct program *program = parts->program;
     const struct stage *stage = parts->stage;
@@ -108,7 +109,8 @@ static void count_shortfall(struct parts *parts, size_t column, double times) {
     parts->shortfalls[parts->shortfall_count++] = (struct term){column, times};
 }
 
-/* A column for what a margin lacks: shortfall >= -level wherever `used` is 1. */
+/* A column for what a margin lacks: shortfall >= -level wherever `used` is 1.
+ */
 static void add_shortfall(struct parts *parts, size_t level, size_t used, double times) {
     struct program *program = parts->program;
     size_t lack = program_column(program, 0, fmax(0, -levels_least(parts)), false, "lack_%zu",

@@ -1,23 +1,25 @@
-/* What all marks of a row have in common: its height on the bracket and its course. */
+/* What all marks of a row have in common: its height on the bracket and its
+ * course. */
 #include "parts.h"
 
+#include <stdio.h>
 #include <stdlib.h>
 
-/* Requires sign * (y - sum of binary * bound(course)) >= level: y on that side of the bound of
- * whichever course is chosen.  The bounds enter as a convex combination, not as a switched-off row,
- * so that nothing leaks. */
-static void hold_course(struct parts *parts, const struct candidate_row *found,
-                        const struct model_row *columns, double sign, const double *bounds,
-                        size_t level) {
+/* Requires sign * (y - sum of binary * bound(course)) >= level: y on that side
+ * of the bound of whichever course is chosen.  The bounds enter as a convex
+ * combination, not as a switched-off row, so that nothing leaks. */
+static void hold_course(struct parts *parts, const struct on_course *marks, const size_t *courses,
+                        double sign, const double *bounds, size_t level) {
     program_row(parts->program, 0, false);
-    program_term(parts->program, columns->y, sign);
+    program_term(parts->program, marks->y, sign);
     program_term(parts->program, level, -1);
-    for (size_t i = 0; i < found->course_count; i++)
-        program_term(parts->program, columns->courses[i], -sign * bounds[i]);
+    for (size_t i = 0; i < marks->count; i++)
+        program_term(parts->program, courses[i], -sign * bounds[i]);
 }
 
-/* The four bounds of a course on y: lower edge above its butt edge, not too far above it, raised
- * block below the next butt edge, top lapped under the one after. */
+/* The four bounds of a course on y: lower edge above its butt edge, not too far
+ * above it, raised block below the next butt edge, top lapped under the one
+ * after. */
 enum bound { BOUND_EDGE_LOW, BOUND_EDGE_HIGH, BOUND_BLOCK, BOUND_LAP, BOUND_COUNT };
 
 static double bound_of(const struct roof *roof, const struct flashing *flashing, size_t course,
@@ -36,37 +38,45 @@ static double bound_of(const struct roof *roof, const struct flashing *flashing,
     }
 }
 
-static void hold_courses(struct parts *parts, size_t bracket, enum row row, double *bounds) {
-    const struct candidate_row *found = &parts->candidates->brackets[bracket].rows[row];
-    const struct flashing *flashing = &roof_kit(parts->roof, bracket)->flashing;
-    struct model_row *columns = &parts->model->brackets[bracket].rows[row];
-    struct subject subject = {bracket, NOBODY};
+static void hold_courses(struct parts *parts, const struct on_course *marks, const size_t *courses,
+                         double *bounds) {
     size_t level = MODEL_NONE;
     for (int bound = BOUND_EDGE_LOW; bound < BOUND_COUNT; bound++) {
-        for (size_t i = 0; i < found->course_count; i++)
-            bounds[i] = bound_of(parts->roof, flashing, found->courses[i], (enum bound)bound);
+        for (size_t i = 0; i < marks->count; i++)
+            bounds[i] =
+                bound_of(parts->roof, marks->flashing, marks->numbers[i], (enum bound)bound);
+        /* Both sides of the edge are one rule. */
         if (bound != BOUND_EDGE_HIGH) {
-            level = level_of(parts, subject, (double)found->leg_count);
-            for (size_t i = 0; i < found->ply_count; i++)
-                level_shared(parts, level, columns->used[i]);
+            level = level_of(parts, marks->subject, marks->times);
+            for (size_t i = 0; i < marks->used_count; i++)
+                level_shared(parts, level, marks->used[i]);
         }
         bool from_below = bound == BOUND_EDGE_LOW || bound == BOUND_LAP;
-        hold_course(parts, found, columns, from_below ? 1 : -1, bounds, level);
+        hold_course(parts, marks, courses, from_below ? 1 : -1, bounds, level);
     }
 }
 
-static void choose_course(struct parts *parts, const struct candidate_row *found,
-                          struct model_row *columns, size_t bracket, enum row row) {
+size_t *place_on_course(struct parts *parts, const struct on_course *marks) {
     struct program *program = parts->program;
-    for (size_t i = 0; i < found->course_count; i++)
-        columns->courses[i] = program_column(program, 0, 1, true, "course_%zu_%s_%zu", bracket + 1,
-                                             roof_row_word(row), found->courses[i]);
-    program_row(program, 1, true);
-    for (size_t i = 0; i < found->course_count; i++)
-        program_term(program, columns->courses[i], 1);
+    size_t *courses = calloc(marks->count, sizeof *courses);
+    double *bounds = calloc(marks->count, sizeof *bounds);
+    if (!courses || !bounds) {
+        program->failed = true;
+    } else {
+        for (size_t i = 0; i < marks->count; i++)
+            courses[i] = program_column(program, 0, 1, true, "%s_course_%zu", marks->name,
+                                        marks->numbers[i]);
+        program_row(program, 1, true);
+        for (size_t i = 0; i < marks->count; i++)
+            program_term(program, courses[i], 1);
+        hold_courses(parts, marks, courses, bounds);
+    }
+    free(bounds);
+    return courses;
 }
 
-/* Needs the row's lags to be there already: the rules of a course count once a mark. */
+/* Needs the row's lags to be there already: the rules of a course count once a
+ * mark. */
 void place_line(struct parts *parts, size_t bracket, enum row row) {
     struct program *program = parts->program;
     const struct kit *kit = roof_kit(parts->roof, bracket);
@@ -74,16 +84,18 @@ void place_line(struct parts *parts, size_t bracket, enum row row) {
     struct model_bracket *own = &parts->model->brackets[bracket];
     struct model_row *columns = &own->rows[row];
     struct subject subject = {bracket, NOBODY};
-    columns->courses = calloc(found->course_count, sizeof *columns->courses);
-    double *bounds = calloc(found->course_count, sizeof *bounds);
-    if (!columns->courses || !bounds) {
-        program->failed = true;
-        free(bounds);
-        return;
-    }
-    choose_course(parts, found, columns, bracket, row);
-    hold_courses(parts, bracket, row, bounds);
-    free(bounds);
+    char name[PROGRAM_NAME];
+    snprintf(name, sizeof name, "line_%zu_%s", bracket + 1, roof_row_word(row));
+    struct on_course marks = {.subject = subject,
+                              .flashing = &kit->flashing,
+                              .numbers = found->courses,
+                              .count = found->course_count,
+                              .y = columns->y,
+                              .times = (double)found->leg_count,
+                              .used = columns->used,
+                              .used_count = found->ply_count,
+                              .name = name};
+    columns->courses = place_on_course(parts, &marks);
     struct linear up = linear_plus(linear_plus(linear_of(0), columns->y, 1), own->y, -1);
     size_t level = level_of(parts, subject, 1);
     program_require(program,

@@ -29,6 +29,10 @@ static void assemble(struct parts *parts) {
     for (size_t b = 0; b < count; b++)
         for (size_t o = b; o < count && !parts->program->failed; o++)
             keep_apart(parts, b, o);
+    for (size_t p = 0; p < parts->roof->pipe_count && !parts->program->failed; p++)
+        place_pipe(parts, p);
+    for (size_t p = 0; p < parts->roof->pipe_count && !parts->program->failed; p++)
+        keep_pipe_apart(parts, p);
     levels_end(parts);
 }
 
@@ -45,9 +49,11 @@ enum outcome model_build(const struct roof *roof, const struct candidates *candi
                           .program = &made->program,
                           .pair_levels = calloc(count * count, sizeof *parts.pair_levels)};
     made->brackets = calloc(count, sizeof *made->brackets);
-    bool good = made->brackets && parts.pair_levels;
+    made->pipes = calloc(roof->pipe_count + 1, sizeof *made->pipes);
+    bool good = made->brackets && made->pipes && parts.pair_levels;
     if (good) {
         made->bracket_count = count;
+        made->pipe_count = roof->pipe_count;
         assemble(&parts);
         good = !made->program.failed;
     }
@@ -77,6 +83,9 @@ void model_free(struct model *model) {
     for (size_t b = 0; b < model->bracket_count; b++)
         for (int row = ROW_TOP; row < ROW_COUNT; row++)
             free_row(&model->brackets[b].rows[row]);
+    for (size_t p = 0; p < model->pipe_count; p++)
+        free(model->pipes[p].courses);
+    free(model->pipes);
     free(model->brackets);
     program_free(&model->program);
     free(model);

@@ -14,7 +14,8 @@ struct parts {
     const struct stage *stage;
     struct model *model;
     struct program *program; /* of the model */
-    size_t *pair_levels; /* levels shared by a pair of brackets, bracket_count squared; 0: none */
+    size_t *pair_levels;     /* levels shared by a pair of brackets, bracket_count
+                                squared; 0: none */
     struct term *shortfalls; /* columns of shortfalls, and how many places share each */
     size_t shortfall_count, shortfall_room;
 };
@@ -27,7 +28,8 @@ struct subject {
 
 /* levels.c */
 
-/* True in the stages after a nearest miss, where every rule at every place has a level of its own.
+/* True in the stages after a nearest miss, where every rule at every place has
+ * a level of its own.
  */
 bool levels_apart(const struct parts *parts);
 /* The highest level that any rule can be held to. */
@@ -35,8 +37,8 @@ double levels_most(const struct parts *parts);
 /* The least level. */
 double levels_least(const struct parts *parts);
 void levels_begin(struct parts *parts);
-/* The level that a rule of this subject is held to at one place; `times` marks share that place's
- * margin (0: none yet, see level_shared). */
+/* The level that a rule of this subject is held to at one place; `times` marks
+ * share that place's margin (0: none yet, see level_shared). */
 size_t level_of(struct parts *parts, struct subject subject, double times);
 /* One more mark shares the margin of that level if the binary `used` is 1. */
 void level_shared(struct parts *parts, size_t level, size_t used);
@@ -48,13 +50,58 @@ void place_bracket(struct parts *parts, size_t bracket);
 /* line.c: row, clearance, courses: what all marks of a row have in common. */
 void place_line(struct parts *parts, size_t bracket, enum row row);
 
+/* Marks that sit on one course, and share the margins of its rules. */
+struct on_course {
+    struct subject subject;
+    const struct flashing *flashing;
+    const size_t *numbers; /* of the candidate courses */
+    size_t count;
+    size_t y;           /* the column of their height */
+    double times;       /* marks that are always there */
+    const size_t *used; /* marks that may be left out: one column each */
+    size_t used_count;
+    const char *name; /* begins the names of the binaries */
+};
+/* Chooses a course; returns one binary a candidate (owned by the caller), NULL
+ * without memory. */
+size_t *place_on_course(struct parts *parts, const struct on_course *marks);
+
 /* feet.c: wood, foot-reach. */
 void place_feet(struct parts *parts, size_t bracket, enum row row);
 
 /* strut.c: a strut's lags, its clamps, spans, stock and strut-clear. */
 void place_strut(struct parts *parts, size_t bracket, enum row row);
 
-/* apart.c: flashings, struts and brackets that must not overlap; other may be bracket itself. */
+/* pipes.c: a bore that must miss the rafters: pipe-bay, pipe-reach and its
+ * flashing's rules. */
+void place_pipe(struct parts *parts, size_t pipe);
+/* Its distance from struts and feet, and its flashing's from all others. */
+void keep_pipe_apart(struct parts *parts, size_t pipe);
+
+/* leaning.c: rafters that do not run square to the eave. */
+
+/* x of a ply's middle at the height in column y. */
+struct linear ply_x(const struct parts *parts, size_t ply, size_t y);
+/* One of several sloping lines is chosen by `ways`, binaries of which exactly
+ * one is 1.  Adds to the row begun last factor * (sum of way * at + lean *
+ * height), as a convex combination: where a line leans, each way gets its own
+ * share of the height y.  The shares are made by share_height before that row
+ * is begun; NULL where nothing leans. */
+struct line {
+    double at, lean;
+};
+size_t *share_height(struct parts *parts, const size_t *ways, const struct line *lines,
+                     size_t count, size_t y);
+void add_lines(struct parts *parts, const size_t *ways, const struct line *lines, size_t count,
+               const size_t *shares, double factor);
+/* A lag in this ply lies within the ply's reach up the slope and off every
+ * keepout, by the level, where the binary `used` is 1. */
+void hold_along(struct parts *parts, size_t ply, size_t y, size_t level, size_t used);
+/* True if a rule of hold_along can bind at all. */
+bool limited_along(const struct parts *parts, size_t ply, size_t y);
+
+/* apart.c: flashings, struts and brackets that must not overlap; other may be
+ * bracket itself. */
 void keep_apart(struct parts *parts, size_t bracket, size_t other);
 
 /* gaps.c */
@@ -63,6 +110,8 @@ void keep_apart(struct parts *parts, size_t bracket, size_t other);
 struct sides {
     struct linear x0, y0, x1, y1;
 };
+/* The rectangle round a point. */
+struct sides around(struct linear x, struct linear y, double half_width, double half_height);
 struct sides fixed_sides(const struct box *box);
 struct sides bracket_sides(const struct parts *parts, size_t bracket);
 struct sides flashing_sides(const struct flashing *flashing, struct linear x, struct linear y);
@@ -71,7 +120,8 @@ struct sides strut_sides(const struct parts *parts, size_t bracket, enum row row
 /* a + factor * b */
 struct linear linear_sum(struct linear a, struct linear b, double factor);
 
-/* A rule that max(gap along x, gap along y) >= keep + weight * level, wherever all `when` are 1. */
+/* A rule that max(gap along x, gap along y) >= keep + weight * level, wherever
+ * all `when` are 1. */
 struct gap_rule {
     struct subject subject;
     double keep, weight;
@@ -81,8 +131,9 @@ struct gap_rule {
 void require_gap(struct parts *parts, const struct sides *a, const struct sides *b,
                  const struct gap_rule *rule);
 
-/* Every corner inside every edge of the face, by a level of the subject's (and by the setback, if
- * asked); only where the binary `used` is 1 (MODEL_NONE: always). */
+/* Every corner inside every edge of the face, by a level of the subject's (and
+ * by the setback, if asked); only where the binary `used` is 1 (MODEL_NONE:
+ * always). */
 void require_inside(struct parts *parts, const struct sides *sides, struct subject subject,
                     bool setback, size_t used);
 

@@ -77,7 +77,8 @@ struct linear linear_of(double constant) {
     return (struct linear){.constant = constant};
 }
 
-/* A column that occurs twice is summed: solvers refuse doubled entries of a row. */
+/* A column that occurs twice is summed: solvers refuse doubled entries of a
+ * row. */
 struct linear linear_plus(struct linear sum, size_t column, double factor) {
     for (size_t i = 0; i < sum.count; i++)
         if (sum.terms[i].column == column) {

@@ -1,11 +1,13 @@
-/* A strut: lagged once in each rafter of a run, carrying each leg by one clamp. */
+/* A strut: lagged once in each rafter of a run, carrying each leg by one clamp.
+ */
 #include "parts.h"
 
 #include <math.h>
 #include <stdlib.h>
 
-/* A strut while its rows are written.  Arrays have one entry a candidate ply, in order of x, but
- * `running`, which has one for each rafter from the first to the last candidate's. */
+/* A strut while its rows are written.  Arrays have one entry a candidate ply,
+ * in order of x, but `running`, which has one for each rafter from the first to
+ * the last candidate's. */
 struct strut {
     size_t bracket;
     enum row row;
@@ -14,11 +16,18 @@ struct strut {
     struct model_row *columns;
     size_t *first, *last; /* 1 where the ply takes the strut's first, last lag */
     size_t first_rafter, last_rafter;
-    size_t *running; /* 1 where the rafter lies between the first and last lag, both counted */
+    size_t *running; /* 1 where the rafter lies between the first and last lag,
+                        both counted */
 };
 
-static double at(const struct parts *parts, const struct strut *strut, size_t i) {
-    return parts->roof->plies[strut->found->plies[i]].at;
+/* Where the middle of a ply lies while the row's height runs through its
+ * candidates. */
+static struct interval span_of(const struct parts *parts, const struct strut *strut, size_t i) {
+    return candidates_ply_x(&parts->roof->plies[strut->found->plies[i]], strut->found->y);
+}
+
+static struct linear lag_x(const struct parts *parts, const struct strut *strut, size_t i) {
+    return ply_x(parts, strut->found->plies[i], strut->columns->y);
 }
 
 static size_t rafter_of(const struct parts *parts, const struct strut *strut, size_t i) {
@@ -35,7 +44,8 @@ static void add_columns(struct parts *parts, struct strut *strut) {
     size_t number = strut->bracket + 1;
     for (size_t i = 0; i < strut->found->ply_count; i++) {
         size_t ply = strut->found->plies[i];
-        /* With one ply in a rafter that the run may not skip, `used` follows from first and last.
+        /* With one ply in a rafter that the run may not skip, `used` follows from
+         * first and last.
          */
         bool free_choice = !whole_run_lagged(strut) ||
                            parts->roof->rafters[parts->roof->plies[ply].rafter].ply_count > 1;
@@ -71,8 +81,8 @@ static void one_of_each_end(struct parts *parts, const struct strut *strut) {
         program_term(program, strut->columns->used[i], 1);
 }
 
-/* running(r) = running(r - 1) - last in r - 1 + first in r; a sound rafter in the run takes one lag
- * (at most one where the strut may skip it). */
+/* running(r) = running(r - 1) - last in r - 1 + first in r; a sound rafter in
+ * the run takes one lag (at most one where the strut may skip it). */
 static void follow_run(struct parts *parts, const struct strut *strut) {
     struct program *program = parts->program;
     size_t i = 0, before = 0;
@@ -99,18 +109,43 @@ static void follow_run(struct parts *parts, const struct strut *strut) {
     }
 }
 
+/* The column that is 1 only if ply j takes a lag within the span of ply i's:
+ * `used`, unless the rafters lean so much that it depends on the height. */
+static size_t used_within_span(struct parts *parts, const struct strut *strut, size_t i, size_t j) {
+    struct program *program = parts->program;
+    struct linear gap = linear_sum(lag_x(parts, strut, j), lag_x(parts, strut, i), -1);
+    struct linear spare = linear_sum(linear_of(strut->kit->span), gap, -1);
+    size_t used = strut->columns->used[j];
+    if (length_holds(program_least(program, &spare)))
+        return used;
+    if (!length_holds(program_most(program, &spare)))
+        return MODEL_NONE;
+    size_t near = program_column(program, 0, 1, true, "near_%zu", program->column_count);
+    program_require(program, linear_plus(linear_plus(linear_of(0), used, 1), near, -1));
+    program_require_when(program, spare, &near, 1);
+    return near;
+}
+
 /* A lag that is not the last has another no further on than the span. */
 static void hold_span(struct parts *parts, const struct strut *strut) {
     struct program *program = parts->program;
-    for (size_t i = 0; i < strut->found->ply_count; i++) {
+    size_t count = strut->found->ply_count;
+    size_t *next = calloc(count, sizeof *next);
+    if (!next)
+        program->failed = true;
+    for (size_t i = 0; i < count && !program->failed; i++) {
+        for (size_t j = i + 1; j < count; j++)
+            next[j] = rafter_of(parts, strut, j) == rafter_of(parts, strut, i)
+                          ? MODEL_NONE
+                          : used_within_span(parts, strut, i, j);
         program_row(program, 0, false);
         program_term(program, strut->columns->used[i], -1);
         program_term(program, strut->last[i], 1);
-        for (size_t j = i + 1; j < strut->found->ply_count; j++)
-            if (rafter_of(parts, strut, j) != rafter_of(parts, strut, i) &&
-                length_holds(strut->kit->span - (at(parts, strut, j) - at(parts, strut, i))))
-                program_term(program, strut->columns->used[j], 1);
+        for (size_t j = i + 1; j < count; j++)
+            if (next[j] != MODEL_NONE)
+                program_term(program, next[j], 1);
     }
+    free(next);
 }
 
 /* x of a leg's clamp: X + leg - grip, or + grip where `turned` is 1. */
@@ -120,16 +155,23 @@ static struct linear clamp_x(const struct parts *parts, const struct strut *stru
     return linear_plus(x, strut->columns->turned[leg], 2 * strut->kit->grip);
 }
 
-/* Requires sign * (sum - sum of binary * at) + spare >= 0, over the plies that `ends` picks one of.
- */
-static void hold_against_end(struct parts *parts, const struct strut *strut, const size_t *ends,
-                             struct linear sum, double sign, double spare) {
+/* One end of a run: the binaries that pick its lag, and their shares of the
+ * height. */
+struct run_end {
+    const size_t *ways;
+    size_t *shares;
+    const struct line *lines;
+};
+
+/* Requires sign * (sum - x of the lag at that end) + spare >= 0. */
+static void hold_against_end(struct parts *parts, const struct strut *strut,
+                             const struct run_end *end, struct linear sum, double sign,
+                             double spare) {
     struct program *program = parts->program;
     program_row(program, -spare - sign * sum.constant, false);
     for (size_t i = 0; i < sum.count; i++)
         program_term(program, sum.terms[i].column, sign * sum.terms[i].factor);
-    for (size_t i = 0; i < strut->found->ply_count; i++)
-        program_term(program, ends[i], -sign * at(parts, strut, i));
+    add_lines(parts, end->ways, end->lines, strut->found->ply_count, end->shares, -sign);
 }
 
 static int by_value(const void *a, const void *b) {
@@ -137,14 +179,15 @@ static int by_value(const void *a, const void *b) {
     return (x > y) - (x < y);
 }
 
-/* The places where a clamp's line is cut by the reach of lags, from lo to hi, both counted. */
+/* The places where a clamp's line is cut by the reach of lags, from lo to hi,
+ * both counted. */
 static size_t cut_line(const struct parts *parts, const struct strut *strut, double lo, double hi,
                        double *cuts) {
     size_t count = 0;
     cuts[count++] = lo;
     for (size_t i = 0; i < strut->found->ply_count; i++)
         for (int side = -1; side <= 1; side += 2) {
-            double cut = at(parts, strut, i) + side * strut->kit->lag_clear;
+            double cut = span_of(parts, strut, i).lo + side * strut->kit->lag_clear;
             if (cut > lo && cut < hi)
                 cuts[count++] = cut;
         }
@@ -153,8 +196,8 @@ static size_t cut_line(const struct parts *parts, const struct strut *strut, dou
     return count;
 }
 
-/* A clamp lies in one of the stretches between the cuts; a stretch that a ply's lag reaches over
- * excludes that lag. */
+/* A clamp lies in one of the stretches between the cuts; a stretch that a ply's
+ * lag reaches over excludes that lag. */
 static void clear_of_lags(struct parts *parts, const struct strut *strut, size_t leg, double *cuts,
                           size_t *stretches) {
     struct program *program = parts->program;
@@ -179,12 +222,37 @@ static void clear_of_lags(struct parts *parts, const struct strut *strut, size_t
         program_row(program, -1, false);
         program_term(program, strut->columns->used[i], -1);
         for (size_t j = 0; j + 1 < count; j++)
-            if (fabs((cuts[j] + cuts[j + 1]) / 2 - at(parts, strut, i)) < strut->kit->lag_clear)
+            if (fabs((cuts[j] + cuts[j + 1]) / 2 - span_of(parts, strut, i).lo) <
+                strut->kit->lag_clear)
                 program_term(program, stretches[j], -1);
     }
 }
 
-static void hold_clamps(struct parts *parts, const struct strut *strut) {
+/* The same where rafters lean: the clamp lies to one side or the other of every
+ * lag. */
+static void clear_of_leaning_lags(struct parts *parts, const struct strut *strut, size_t leg) {
+    struct program *program = parts->program;
+    struct linear clamp = clamp_x(parts, strut, leg);
+    struct linear clear = linear_of(strut->kit->lag_clear);
+    for (size_t i = 0; i < strut->found->ply_count; i++) {
+        struct linear past = linear_sum(clamp, lag_x(parts, strut, i), -1);
+        size_t ways[2] = {program_choice(program, linear_sum(past, clear, -1), "past"),
+                          program_choice(program,
+                                         linear_sum(linear_sum(linear_of(0), past, -1), clear, -1),
+                                         "short")};
+        program_one_of(program, ways, 2, &strut->columns->used[i], 1);
+    }
+}
+
+static bool leaning(const struct parts *parts, const struct strut *strut) {
+    for (size_t i = 0; i < strut->found->ply_count; i++)
+        if (span_of(parts, strut, i).hi > span_of(parts, strut, i).lo)
+            return true;
+    return false;
+}
+
+static void hold_clamps(struct parts *parts, const struct strut *strut,
+                        const struct run_end ends[2]) {
     const struct kit *kit = strut->kit;
     size_t room = 2 * strut->found->ply_count + 2;
     double *cuts = calloc(room, sizeof *cuts);
@@ -193,19 +261,28 @@ static void hold_clamps(struct parts *parts, const struct strut *strut) {
         parts->program->failed = true;
     for (size_t leg = 0; leg < kit->leg_count && !parts->program->failed; leg++) {
         struct linear clamp = clamp_x(parts, strut, leg);
-        hold_against_end(parts, strut, strut->first, clamp, 1, kit->overhang);
-        hold_against_end(parts, strut, strut->last, clamp, -1, kit->overhang);
-        clear_of_lags(parts, strut, leg, cuts, stretches);
+        hold_against_end(parts, strut, &ends[0], clamp, 1, kit->overhang);
+        hold_against_end(parts, strut, &ends[1], clamp, -1, kit->overhang);
+        if (leaning(parts, strut))
+            clear_of_leaning_lags(parts, strut, leg);
+        else
+            clear_of_lags(parts, strut, leg, cuts, stretches);
     }
     free(cuts);
     free(stretches);
 }
 
-/* The strut's ends reach `end` past its outermost lag or clamp; it is cut from stock. */
-static void hold_ends(struct parts *parts, const struct strut *strut) {
+/* The strut's ends reach `end` past its outermost lag or clamp; it is cut from
+ * stock. */
+static void hold_ends(struct parts *parts, const struct strut *strut,
+                      const struct run_end ends[2]) {
     struct program *program = parts->program;
     const struct kit *kit = strut->kit;
-    double lo = at(parts, strut, 0), hi = at(parts, strut, strut->found->ply_count - 1);
+    double lo = INFINITY, hi = -INFINITY;
+    for (size_t i = 0; i < strut->found->ply_count; i++) {
+        lo = fmin(lo, span_of(parts, strut, i).lo);
+        hi = fmax(hi, span_of(parts, strut, i).hi);
+    }
     for (size_t leg = 0; leg < kit->leg_count; leg++) {
         struct linear clamp = clamp_x(parts, strut, leg);
         lo = fmin(lo, program_least(program, &clamp));
@@ -219,8 +296,8 @@ static void hold_ends(struct parts *parts, const struct strut *strut) {
     strut->columns->to = to;
     struct linear left = linear_plus(linear_of(0), from, 1);
     struct linear right = linear_plus(linear_of(0), to, 1);
-    hold_against_end(parts, strut, strut->first, left, -1, -kit->strut_end);
-    hold_against_end(parts, strut, strut->last, right, 1, -kit->strut_end);
+    hold_against_end(parts, strut, &ends[0], left, -1, -kit->strut_end);
+    hold_against_end(parts, strut, &ends[1], right, 1, -kit->strut_end);
     for (size_t leg = 0; leg < kit->leg_count; leg++) {
         struct linear clamp = clamp_x(parts, strut, leg);
         struct linear end = linear_of(kit->strut_end);
@@ -231,21 +308,47 @@ static void hold_ends(struct parts *parts, const struct strut *strut) {
     program_require(program, linear_sum(linear_sum(stock, left, 1), right, -1));
 }
 
-/* wood is a constant of the ply: its middle is aimed at. */
+/* Clamps and ends hang on where the first and the last lag are. */
+static void hold_run(struct parts *parts, const struct strut *strut) {
+    size_t count = strut->found->ply_count;
+    struct line *lines = calloc(count, sizeof *lines);
+    if (!lines) {
+        parts->program->failed = true;
+        return;
+    }
+    for (size_t i = 0; i < count; i++) {
+        const struct ply *ply = &parts->roof->plies[strut->found->plies[i]];
+        lines[i] = (struct line){ply->at, ply->lean};
+    }
+    size_t y = strut->columns->y;
+    struct run_end ends[2] = {
+        {strut->first, share_height(parts, strut->first, lines, count, y), lines},
+        {strut->last, share_height(parts, strut->last, lines, count, y), lines}};
+    if (!parts->program->failed) {
+        hold_clamps(parts, strut, ends);
+        hold_ends(parts, strut, ends);
+    }
+    free(ends[0].shares);
+    free(ends[1].shares);
+    free(lines);
+}
+
+/* A lag goes into the middle of its ply, so `wood` is a constant there beside
+ * the ply's reach. */
 static void hold_lags(struct parts *parts, const struct strut *strut) {
     struct program *program = parts->program;
     struct subject subject = {strut->bracket, NOBODY};
     for (size_t i = 0; i < strut->found->ply_count; i++) {
-        size_t used = strut->columns->used[i];
-        double play = candidates_play(parts->roof, strut->kit, strut->found->plies[i]);
-        if (play < levels_most(parts)) {
+        size_t used = strut->columns->used[i], ply = strut->found->plies[i];
+        double play = candidates_play(parts->roof, strut->kit, ply);
+        if (play < levels_most(parts) || limited_along(parts, ply, strut->columns->y)) {
             size_t level = level_of(parts, subject, 0);
             level_shared(parts, level, used);
             program_require_when(program, linear_plus(linear_of(play), level, -1), &used, 1);
+            hold_along(parts, ply, strut->columns->y, level, used);
         }
         struct linear y = linear_plus(linear_of(0), strut->columns->y, 1);
-        struct sides sides =
-            flashing_sides(&strut->kit->flashing, linear_of(at(parts, strut, i)), y);
+        struct sides sides = flashing_sides(&strut->kit->flashing, lag_x(parts, strut, i), y);
         require_flashing(parts, &sides, subject, used);
     }
 }
@@ -293,8 +396,7 @@ void place_strut(struct parts *parts, size_t bracket, enum row row) {
         one_of_each_end(parts, &strut);
         follow_run(parts, &strut);
         hold_span(parts, &strut);
-        hold_clamps(parts, &strut);
-        hold_ends(parts, &strut);
+        hold_run(parts, &strut);
         hold_lags(parts, &strut);
         hold_clear(parts, &strut);
     }

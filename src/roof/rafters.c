@@ -135,7 +135,8 @@ static void add_plies(struct roof *roof, const struct member *member,
         double at = framing->bonded ? (rafter->from + rafter->to) / 2
                                     : member->at + steps * framing->thickness;
         roof->plies[roof->ply_count++] = (struct ply){
-            .rafter = roof->rafter_count, .at = at, .half = half, .tolerance = member->tolerance};
+            .rafter = roof->rafter_count, .at = at, .half = half, .tolerance = member->tolerance,
+            .reach = {-ROOF_ENDLESS, ROOF_ENDLESS}};
     }
     roof->rafter_count++;
 }
