@@ -23,10 +23,12 @@ enum stage_kind { STAGE_WORST, STAGE_NEXT, STAGE_SHORTFALL, STAGE_COST };
 
 struct stage {
     enum stage_kind kind;
-    double lo, hi;        /* the window that forgiveness is sought in, inches */
-    const double *ladder; /* forgiveness proved so far, worst first */
-    size_t ladder_count;  /* NEXT: how many are known; SHORTFALL and COST: one a bracket */
-    double shortfall;     /* COST after a nearest miss: the sum it may not exceed */
+    double lo, hi;         /* the window that forgiveness is sought in, inches */
+    const double *ladder;  /* forgiveness proved so far, worst first */
+    size_t ladder_count;   /* NEXT: how many are known; SHORTFALL and COST: one a bracket */
+    const double *ceiling; /* one a bracket: its forgiveness alone on the roof, which no company
+                              betters; NULL where not known */
+    double shortfall;      /* COST after a nearest miss: the sum it may not exceed */
 };
 
 /* Columns of one row of a bracket; MODEL_NONE where it has none of the kind. */

@@ -1,13 +1,12 @@
 /* The search, stage by stage: worst forgiveness, the next worst, shortfalls, cost. */
 #include "layout.h"
 #include "model.h"
+#include "read_back.h"
 #include "solve.h"
 
 #include <math.h>
-#include <stdint.h>
 #include <stdio.h>
 #include <stdlib.h>
-#include <string.h>
 #include <time.h>
 
 /* Forgiveness is sought in windows, one below the other.  Narrow windows keep the constants that
@@ -16,6 +15,8 @@
  * times as deep as the one before. */
 #define WINDOW_FIRST 2.0 /* inches below zero */
 #define WINDOW_FACTOR 4.0
+/* Several brackets mostly come out as good together as the worst of them alone. */
+#define WINDOW_NEAR 0.5
 
 struct hunt {
     const struct roof *roof;
@@ -23,6 +24,7 @@ struct hunt {
     struct problems *problems;
     double deadline_s;
     struct layout *layout; /* being made */
+    double *ceiling;       /* one a bracket: its forgiveness alone; NULL for a single bracket */
     double *ladder;        /* forgiveness proved so far, worst first */
     size_t ladder_count;
     bool cut_short; /* the time ran out somewhere */
@@ -32,126 +34,6 @@ static double now_s(void) {
     struct timespec now;
     clock_gettime(CLOCK_MONOTONIC, &now);
     return (double)now.tv_sec + (double)now.tv_nsec * 1e-9;
-}
-
-static size_t count_holes(const struct candidate_row *found, const struct model_row *columns,
-                          const double *values) {
-    size_t holes = found->leg_count;
-    for (size_t i = 0; i < found->ply_count; i++)
-        holes += values[columns->used[i]] > 0.5;
-    return holes;
-}
-
-static void read_feet(struct layout *layout, const struct candidate_row *found,
-                      const struct model_row *columns, const double *values, struct mark mark,
-                      size_t *next) {
-    for (size_t leg = 0; leg < found->leg_count; leg++) {
-        mark.x = values[columns->x[leg]];
-        layout->legs[*next] = leg;
-        for (size_t i = 0; i < found->legs[leg].count; i++)
-            if (values[columns->seats[leg][i]] > 0.5)
-                layout->plies[*next] = found->legs[leg].plies[i];
-        layout->marks->list[(*next)++] = mark;
-    }
-}
-
-static void read_strut(const struct roof *roof, struct layout *layout,
-                       const struct candidate_row *found, const struct model_row *columns,
-                       const double *values, struct mark mark, size_t *next) {
-    for (size_t i = 0; i < found->ply_count; i++) {
-        if (!(values[columns->used[i]] > 0.5))
-            continue;
-        const struct ply *ply = &roof->plies[found->plies[i]];
-        mark.x = ply->at + ply->lean * mark.y;
-        layout->legs[*next] = SIZE_MAX;
-        layout->plies[*next] = found->plies[i];
-        layout->marks->list[(*next)++] = mark;
-    }
-}
-
-static void drop_answer(struct layout *layout) {
-    marks_free(layout->marks);
-    free(layout->plies);
-    free(layout->legs);
-    free(layout->courses);
-    free(layout->pipe_courses);
-    free(layout->bracket_forgiveness);
-    layout->marks = NULL;
-    layout->plies = layout->legs = NULL;
-    layout->courses = NULL;
-    layout->pipe_courses = NULL;
-    layout->bracket_forgiveness = NULL;
-}
-
-static bool room_for_answer(const struct roof *roof, struct layout *layout, size_t holes) {
-    drop_answer(layout);
-    layout->plies = calloc(holes + 1, sizeof *layout->plies);
-    layout->legs = calloc(holes + 1, sizeof *layout->legs);
-    layout->courses = calloc(roof->bracket_count, sizeof *layout->courses);
-    layout->pipe_courses = calloc(roof->pipe_count + 1, sizeof *layout->pipe_courses);
-    layout->bracket_forgiveness = calloc(roof->bracket_count, sizeof *layout->bracket_forgiveness);
-    return layout->plies && layout->legs && layout->courses && layout->pipe_courses &&
-           layout->bracket_forgiveness &&
-           marks_new(roof->bracket_count, holes, &layout->marks) == OUTCOME_DONE;
-}
-
-static void read_bracket(const struct roof *roof, struct layout *layout,
-                         const struct candidates *candidates, const struct model *model,
-                         const double *values, size_t b, size_t *next) {
-    const struct model_bracket *columns = &model->brackets[b];
-    struct standing *standing = &layout->marks->brackets[b];
-    *standing = (struct standing){.x = values[columns->x], .y = values[columns->y]};
-    memcpy(standing->hardware, roof->brackets[b].hardware, sizeof standing->hardware);
-    layout->bracket_forgiveness[b] = values[columns->forgiveness];
-    layout->moved +=
-        fabs(standing->x - roof->brackets[b].want_x) + fabs(standing->y - roof->brackets[b].want_y);
-    for (int row = ROW_TOP; row < ROW_COUNT; row++) {
-        const struct candidate_row *found = &candidates->brackets[b].rows[row];
-        for (size_t i = 0; i < found->course_count; i++)
-            if (values[columns->rows[row].courses[i]] > 0.5)
-                layout->courses[b][row] = found->courses[i];
-        struct mark mark = {.bracket = b, .row = (enum row)row, .y = values[columns->rows[row].y]};
-        if (found->plies)
-            read_strut(roof, layout, found, &columns->rows[row], values, mark, next);
-        else
-            read_feet(layout, found, &columns->rows[row], values, mark, next);
-    }
-}
-
-static void read_pipe(const struct roof *roof, struct layout *layout,
-                      const struct candidate_pipe *found, const struct model_pipe *columns,
-                      const double *values, size_t p, size_t *next) {
-    for (size_t i = 0; i < found->course_count; i++)
-        if (values[columns->courses[i]] > 0.5)
-            layout->pipe_courses[p] = found->courses[i];
-    layout->legs[*next] = layout->plies[*next] = SIZE_MAX;
-    layout->marks->list[(*next)++] = (struct mark){.bracket = roof->pipes[p].bracket,
-                                                   .row = ROW_PIPE,
-                                                   .x = values[columns->x],
-                                                   .y = values[columns->y],
-                                                   .pipe = p};
-}
-
-/* Reads a solution back into the layout; false without memory. */
-static bool read_back(const struct roof *roof, struct layout *layout,
-                      const struct candidates *candidates, const struct model *model,
-                      const double *values) {
-    size_t holes = roof->pipe_count, next = 0;
-    for (size_t b = 0; b < roof->bracket_count; b++)
-        for (int row = ROW_TOP; row < ROW_COUNT; row++)
-            holes += count_holes(&candidates->brackets[b].rows[row], &model->brackets[b].rows[row],
-                                 values);
-    if (!room_for_answer(roof, layout, holes))
-        return false;
-    layout->holes = holes;
-    layout->moved = 0;
-    for (size_t b = 0; b < roof->bracket_count; b++) {
-        read_bracket(roof, layout, candidates, model, values, b, &next);
-        for (size_t p = 0; p < roof->pipe_count; p++)
-            if (roof->pipes[p].bracket == b)
-                read_pipe(roof, layout, &candidates->pipes[p], &model->pipes[p], values, p, &next);
-    }
-    return true;
 }
 
 static enum outcome write_model(const struct hunt *hunt, const struct program *program) {
@@ -231,7 +113,10 @@ static enum outcome name_hard_rules(struct hunt *hunt) {
 
 /* The worst bracket's forgiveness: the first rung of the ladder. */
 static enum outcome hunt_worst(struct hunt *hunt) {
-    double top = hunt->roof->enough, floor = 0, depth = WINDOW_FIRST;
+    double top = hunt->roof->enough;
+    for (size_t b = 0; hunt->ceiling && b < hunt->roof->bracket_count; b++)
+        top = fmin(top, hunt->ceiling[b]);
+    double floor = top > 0 || !hunt->ceiling ? 0 : top - WINDOW_NEAR, depth = WINDOW_FIRST;
     for (;;) {
         struct stage stage = {.kind = STAGE_WORST, .lo = floor, .hi = top};
         struct solution solution;
@@ -264,7 +149,8 @@ static enum outcome hunt_next(struct hunt *hunt) {
                                   .lo = last,
                                   .hi = hunt->roof->enough,
                                   .ladder = hunt->ladder,
-                                  .ladder_count = hunt->ladder_count};
+                                  .ladder_count = hunt->ladder_count,
+                                  .ceiling = hunt->ceiling};
             outcome = run_stage(hunt, &stage, hunt->ladder[0], &end, &solution);
             if (solution.values)
                 last = fmax(last, -solution.cost);
@@ -297,6 +183,7 @@ static enum outcome hunt_kept(struct hunt *hunt, enum stage_kind kind) {
                           .hi = hunt->roof->enough,
                           .ladder = hunt->ladder,
                           .ladder_count = hunt->ladder_count,
+                          .ceiling = hunt->ceiling,
                           .shortfall = hunt->layout->shortfall};
     struct solution solution;
     enum solve_end end;
@@ -326,9 +213,66 @@ static void settle_rungs(struct hunt *hunt) {
     layout->forgiveness = hunt->ladder[0];
 }
 
+/* A roof with one of its brackets alone, sharing everything else; its pipes go to `pipes`. */
+static struct roof roof_alone(const struct roof *roof, size_t b, struct pipe *pipes) {
+    struct roof alone = *roof;
+    alone.brackets = &roof->brackets[b];
+    alone.bracket_count = 1;
+    alone.pipes = pipes;
+    alone.pipe_count = 0;
+    for (size_t p = 0; p < roof->pipe_count; p++)
+        if (roof->pipes[p].bracket == b) {
+            pipes[alone.pipe_count] = roof->pipes[p];
+            pipes[alone.pipe_count++].bracket = 0;
+        }
+    return alone;
+}
+
+/* The best that one bracket can do with the others away; if it cannot stand even so, nor can all of
+ * them, and the reasons are its own. */
+static enum outcome hunt_one(struct hunt *hunt, size_t b, struct pipe *pipes) {
+    struct roof alone = roof_alone(hunt->roof, b, pipes);
+    struct layout_options options = {.limit_s = hunt->options->limit_s};
+    double rung[2];
+    struct hunt single = {.roof = &alone,
+                          .options = &options,
+                          .problems = hunt->problems,
+                          .deadline_s = hunt->deadline_s,
+                          .layout = calloc(1, sizeof *single.layout),
+                          .ladder = rung};
+    if (!single.layout)
+        return OUTCOME_FAULT;
+    enum outcome outcome = hunt_worst(&single);
+    hunt->ceiling[b] = single.layout->bound_forgiveness;
+    if (outcome == OUTCOME_DONE && single.layout->state == LAYOUT_IMPOSSIBLE) {
+        layout_free(hunt->layout);
+        hunt->layout = single.layout;
+        return OUTCOME_DONE;
+    }
+    layout_free(single.layout);
+    return outcome;
+}
+
+/* Each bracket alone, so that what the company can reach has a ceiling. */
+static enum outcome hunt_alone(struct hunt *hunt) {
+    size_t count = hunt->roof->bracket_count;
+    if (count < 2)
+        return OUTCOME_DONE;
+    hunt->ceiling = calloc(count, sizeof *hunt->ceiling);
+    struct pipe *pipes = calloc(hunt->roof->pipe_count + 1, sizeof *pipes);
+    enum outcome outcome = hunt->ceiling && pipes ? OUTCOME_DONE : OUTCOME_FAULT;
+    for (size_t b = 0; outcome == OUTCOME_DONE && b < count; b++)
+        if (hunt->layout->state != LAYOUT_IMPOSSIBLE)
+            outcome = hunt_one(hunt, b, pipes);
+    free(pipes);
+    return outcome;
+}
+
 static enum outcome hunt_all(struct hunt *hunt) {
+    enum outcome outcome = hunt_alone(hunt);
     struct layout *layout = hunt->layout;
-    enum outcome outcome = hunt_worst(hunt);
+    if (outcome == OUTCOME_DONE && layout->state != LAYOUT_IMPOSSIBLE)
+        outcome = hunt_worst(hunt);
     if (outcome != OUTCOME_DONE || layout->state == LAYOUT_IMPOSSIBLE)
         return outcome;
     if (outcome == OUTCOME_DONE && layout->marks && !hunt->cut_short)
@@ -363,6 +307,7 @@ enum outcome layout_find(const struct roof *roof, const struct layout_options *o
     }
     solve_close();
     free(hunt.ladder);
+    free(hunt.ceiling);
     if (outcome == OUTCOME_DONE)
         *layout = hunt.layout;
     else

@@ -132,14 +132,14 @@ static void watch(glp_tree *tree, void *info) {
         search->bound = glp_ios_node_bound(tree, best);
 }
 
-static int run_search(struct search *search) {
+static int run_search(struct search *search, bool presolve) {
     double left_s = search->deadline_s - now_s();
     if (left_s <= 0)
         return GLP_ETMLIM;
     glp_iocp how;
     glp_init_iocp(&how);
     how.msg_lev = GLP_MSG_OFF;
-    how.presolve = GLP_ON;
+    how.presolve = presolve ? GLP_ON : GLP_OFF;
     how.br_tech = search->branching;
     how.mir_cuts = GLP_ON;
     how.tol_int = 1e-9;
@@ -147,6 +147,21 @@ static int run_search(struct search *search) {
     how.cb_func = watch;
     how.cb_info = search;
     return glp_intopt(search->problem, &how);
+}
+
+/* A "no" of the presolver is not final: where plain simplex finds the relaxation feasible after
+ * all, the search is run without it. */
+static int run_twice(struct search *search) {
+    int code = run_search(search, true);
+    if (code != GLP_ENOPFS)
+        return code;
+    glp_smcp how;
+    glp_init_smcp(&how);
+    how.msg_lev = GLP_MSG_OFF;
+    glp_std_basis(search->problem);
+    if (glp_simplex(search->problem, &how) != 0)
+        return code;
+    return glp_get_status(search->problem) == GLP_OPT ? run_search(search, false) : code;
 }
 
 /* With the binaries fixed as found, the rest by simplex, tighter than inside the search.  (GLPK's
@@ -232,7 +247,7 @@ static enum solve_end search_on(struct search *search) {
         return SOLVE_FAULT;
     for (int leaks = 0; leaks < LEAKS_MOST; leaks++) {
         search->bound = -INFINITY;
-        int code = run_search(search);
+        int code = run_twice(search);
         enum solve_end end = ended_by(code, code == GLP_ETMLIM && search->bound == -INFINITY
                                                 ? GLP_UNDEF
                                                 : glp_mip_status(search->problem));
@@ -261,8 +276,8 @@ static void escape(void *info) {
     longjmp(search->escape, 1);
 }
 
-/* Nothing the solver says is for the person at the terminal; its last words before an abort would be
- * printed even with its output off. */
+/* Nothing the solver says is for the person at the terminal; its last words before an abort would
+ * be printed even with its output off. */
 static int swallow(void *info, const char *words) {
     (void)info;
     (void)words;

@@ -239,6 +239,8 @@ static bool find_bracket(const struct roof *roof, size_t b, double least,
     struct candidate_bracket *bracket = &found->brackets[b];
     const struct kit *kit = roof_kit(roof, b);
     bound_corner(roof, kit->width, kit->height, true, least, &bracket->x, &bracket->y);
+    bracket->x = shifted(bracket->x, -ROUNDING, ROUNDING);
+    bracket->y = shifted(bracket->y, -ROUNDING, ROUNDING);
     if (bracket->x.lo > bracket->x.hi + ROUNDING || bracket->y.lo > bracket->y.hi + ROUNDING) {
         say_why(found, "frame %s does not fit inside the setbacks", roof->brackets[b].name);
         found->hopeless = true;

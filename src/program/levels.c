@@ -6,7 +6,7 @@
 
 /* A forgiveness that was proved is kept to within this much, so that rounding
  * inside a solver does not make its own answer infeasible. */
-#define KEPT 1e-8
+#define KEPT 1e-9
 
 static bool ladder_is_level(const struct stage *stage) {
     return stage->ladder[stage->ladder_count - 1] - stage->ladder[0] <= KEPT;
@@ -68,6 +68,16 @@ static void climb_ladder(struct parts *parts, size_t goal) {
     }
 }
 
+/* The most that a bracket's own level can come to: never below the least of the ladder, whatever
+ * rounding did to its ceiling. */
+static double own_most(const struct parts *parts, size_t b) {
+    const struct stage *stage = parts->stage;
+    double most = stage->kind == STAGE_NEXT ? stage->hi : levels_most(parts);
+    if (stage->ceiling)
+        most = fmin(most, stage->ceiling[b] + KEPT);
+    return fmax(most, stage->ladder[0]);
+}
+
 void levels_begin(struct parts *parts) {
     struct program *program = parts->program;
     const struct stage *stage = parts->stage;
@@ -84,8 +94,7 @@ void levels_begin(struct parts *parts) {
         if (stage->kind == STAGE_WORST)
             *own = model->goal;
         else if (stage->kind == STAGE_NEXT || !ladder_is_level(stage))
-            *own = program_column(program, stage->ladder[0] - KEPT,
-                                  stage->kind == STAGE_NEXT ? stage->hi : levels_most(parts), false,
+            *own = program_column(program, stage->ladder[0] - KEPT, own_most(parts, b), false,
                                   "own_%zu", b + 1);
         else
             *own = program_column(program, stage->ladder[0] - KEPT, stage->ladder[0], false,

@@ -1,0 +1,19 @@
+/* From the columns of a solved program back to marks on a roof.  Private to this folder. */
+#ifndef RUDDLE_READ_BACK_H
+#define RUDDLE_READ_BACK_H
+
+#include "candidates.h"
+#include "layout.h"
+#include "model.h"
+
+#include <stdbool.h>
+
+/* Puts a solution's marks, plies, legs, courses, holes and moved into the layout, in place of what
+ * it held before.  False without memory. */
+bool read_back(const struct roof *roof, struct layout *layout, const struct candidates *candidates,
+               const struct model *model, const double *values);
+
+/* Frees the marks of a layout and all that goes with them. */
+void drop_answer(struct layout *layout);
+
+#endif
