@@ -23,6 +23,7 @@ enum {
     ROOF_VENTS_MOST = 100,
     ROOF_BRACKETS_MOST = 64,
     ROOF_LEGS_MOST = 12,
+    ROOF_PIPES_MOST = 8, /* of one bracket */
     ROOF_STOCK_MOST = 16,
     ROOF_NAME_MOST = 64, /* bytes of a name, without its NUL; longer ones are refused */
 };

@@ -18,7 +18,8 @@
 
 enum {
     ROUND_STEPS = 5,
-    ROUND_PLAIN = 2, /* the step of plain rounding */
+    ROUND_LINES = ROW_COUNT + ROOF_PIPES_MOST, /* a bracket's rows, then each pipe as its own */
+    ROUND_PLAIN = 2,                           /* the step of plain rounding */
     ROUND_PLACES = ROUND_STEPS * ROUND_STEPS,
     ROUND_PLAIN_PLACE = ROUND_PLAIN * ROUND_STEPS + ROUND_PLAIN,
 };
@@ -54,6 +55,8 @@ struct lag {
 
 struct line {
     size_t course;
+    size_t pipe; /* of a pipe's line: index into roof.pipes */
+    const struct flashing *flashing;
     struct figure height;
     bool kept[ROUND_STEPS]; /* at this height check infers the row's own course */
     struct lag *lags;       /* in order of x */
@@ -67,19 +70,19 @@ struct line {
 /* What was worked out about a place when it was first asked for. */
 struct place {
     bool ready;
-    struct worth own;                          /* the bracket's own rules, moved and away */
-    struct least rows[ROW_COUNT][ROUND_STEPS]; /* where each row would meet it */
-    struct worth best[ROW_COUNT];              /* of each row, nothing of it chosen yet */
+    struct worth own;                            /* the bracket's own rules, moved and away */
+    struct least rows[ROUND_LINES][ROUND_STEPS]; /* where each row would meet it */
+    struct worth best[ROUND_LINES];              /* of each row, nothing of it chosen yet */
 };
 
 /* One bracket with all its readings. */
 struct piece {
     size_t bracket; /* index into roof.brackets */
     const struct kit *kit;
-    enum hardware hardware[ROW_COUNT];
-    struct figure across, up;           /* X and Y */
-    double x[ROUND_STEPS][ROUND_STEPS]; /* X by step of across, then of up */
-    struct line lines[ROW_COUNT];
+    enum hardware hardware[ROUND_LINES]; /* of a pipe's line: never a strut */
+    struct figure across, up;            /* X and Y */
+    double x[ROUND_STEPS][ROUND_STEPS];  /* X by step of across, then of up */
+    struct line lines[ROUND_LINES];
     struct place places[ROUND_PLACES];
     size_t place;        /* chosen: step of across * ROUND_STEPS + step of up */
     bool found;          /* a search has chosen, and targets and courses are kept */

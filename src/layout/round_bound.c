@@ -75,8 +75,8 @@ double round_gap(struct box a, struct box b) {
 }
 
 struct box round_flashing_box(const struct piece *piece, enum row row, size_t lag) {
-    const struct flashing *flashing = &piece->kit->flashing;
     const struct line *line = &piece->lines[row];
+    const struct flashing *flashing = line->flashing;
     const double x = line->lags[lag].x[line->step][line->lags[lag].step];
     const double lower = line->height.value[line->step] - flashing->hole_up;
     return (struct box){x - flashing->width / 2, lower, x + flashing->width / 2,
@@ -190,10 +190,13 @@ static void note_strut(const struct roof *roof, const struct piece *piece, enum 
 }
 
 /* Which table of a row's marks holds for a place: a strut's marks do not ask where the bracket
- * stands, feet ask only for its X, which is the same at every Y unless the rake leans. */
+ * stands, feet ask only for its X, which is the same at every Y unless the rake leans; pipes ask
+ * for both. */
 static size_t table_of(const struct piece *piece, enum row row, size_t place) {
     if (piece->hardware[row] == HARDWARE_STRUT)
         return 0;
+    if (row >= ROW_PIPE)
+        return place;
     const double *x = piece->x[place / ROUND_STEPS];
     const bool upright = fabs(x[place % ROUND_STEPS] - x[0]) < ROUND_SLACK;
     return upright ? place - place % ROUND_STEPS : place;
@@ -221,7 +224,8 @@ static bool table_ready(const struct roof *roof, struct piece *piece, enum row r
             for (size_t k = 0; k < ROUND_STEPS; k++, next++)
                 if (line->kept[h] && line->lags[i].kept[h][k]) {
                     const struct mark mark = {.bracket = piece->bracket,
-                                              .row = row,
+                                              .row = row < ROW_COUNT ? row : ROW_PIPE,
+                                              .pipe = line->pipe,
                                               .x = line->lags[i].x[h][k],
                                               .y = line->height.value[h]};
                     *next = check_one_mark(roof, &standing, &mark, i);
@@ -250,7 +254,7 @@ static struct worth lag_best(const struct roof *roof, const struct lag *lag,
 struct worth round_row_best(const struct roof *roof, const struct piece *piece, size_t place,
                             enum row row, size_t step, size_t fixed) {
     const struct line *line = &piece->lines[row];
-    const struct flashing *flashing = &piece->kit->flashing;
+    const struct flashing *flashing = line->flashing;
     const struct least *table = line->tables[table_of(piece, row, place)];
     assert(piece->places[place].ready);
 
@@ -288,16 +292,18 @@ bool round_place_ready(const struct roof *roof, struct piece *piece, size_t plac
     note_least(&made->own, &least);
     made->own.moved = round_moved(roof, piece, place);
     made->own.away = piece->across.away[place / ROUND_STEPS] + piece->up.away[place % ROUND_STEPS];
-    for (size_t r = 0; r < ROW_COUNT; r++) {
+    for (size_t r = 0; r < ROUND_LINES; r++) {
         const struct line *line = &piece->lines[r];
         if (!table_ready(roof, piece, (enum row)r, place))
             return false;
         for (size_t h = 0; h < ROUND_STEPS && line->count > 0; h++)
-            made->rows[r][h] =
-                check_one_row(roof, piece->bracket, &standing, (enum row)r, line->height.value[h]);
+            made->rows[r][h] = r < ROW_COUNT
+                                   ? check_one_row(roof, piece->bracket, &standing, (enum row)r,
+                                                   line->height.value[h])
+                                   : (struct least){.counted = INFINITY, .hard = INFINITY};
     }
     made->ready = true;
-    for (size_t r = 0; r < ROW_COUNT; r++) {
+    for (size_t r = 0; r < ROUND_LINES; r++) {
         const struct line *line = &piece->lines[r];
         made->best[r] = round_unbounded(roof);
         if (line->count == 0)

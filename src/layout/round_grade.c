@@ -64,7 +64,7 @@ static void grade_end(struct grade *grade, double shortfall) {
 struct worth round_piece_worth(const struct search *search, size_t piece, size_t depth) {
     const struct worth *parts = search->parts[piece];
     struct worth worth = parts[PART_PLACE];
-    for (size_t row = 0; row < ROW_COUNT; row++)
+    for (size_t row = 0; row < ROUND_LINES; row++)
         worth = round_both(worth, parts[row]);
     worth.forgiveness = fmin(worth.forgiveness, search->pairs[depth * search->count + piece]);
     return worth;
@@ -118,12 +118,13 @@ static struct worth hard_findings(const struct search *search, const struct verd
 static bool keeps(const struct search *search, const struct verdict *verdict) {
     size_t mark = 0;
     for (size_t p = 0; p < search->count; p++)
-        for (size_t row = 0; row < ROW_COUNT; row++) {
+        for (size_t row = 0; row < ROUND_LINES; row++) {
             const struct line *line = &search->pieces[p]->lines[row];
-            if (line->count > 0 && verdict->rows[p][row].course != line->course)
+            if (row < ROW_COUNT && line->count > 0 && verdict->rows[p][row].course != line->course)
                 return false;
-            for (size_t i = 0; i < line->count; i++)
-                if (verdict->seats[mark++].ply != line->lags[i].ply)
+            for (size_t i = 0; i < line->count; i++, mark++)
+                if (row < ROW_COUNT ? verdict->seats[mark].ply != line->lags[i].ply
+                                    : verdict->seats[mark].course != line->course)
                     return false;
         }
     return true;
@@ -132,7 +133,7 @@ static bool keeps(const struct search *search, const struct verdict *verdict) {
 static double away(const struct piece *piece) {
     double sum =
         piece->across.away[piece->place / ROUND_STEPS] + piece->up.away[piece->place % ROUND_STEPS];
-    for (size_t row = 0; row < ROW_COUNT; row++) {
+    for (size_t row = 0; row < ROUND_LINES; row++) {
         const struct line *line = &piece->lines[row];
         if (line->count > 0)
             sum += line->height.away[line->step];
@@ -176,6 +177,9 @@ void round_judge(struct search *search) {
     size_t next = 0;
     for (size_t p = 0; p < search->count; p++)
         round_write(search->pieces[p], p, search->marks, &next);
+    for (size_t i = 0; i < lags; i++)
+        if (search->marks->list[i].row == ROW_PIPE)
+            search->marks->list[i].pipe = search->pipe_seen[search->marks->list[i].pipe];
     struct verdict *verdict = NULL;
     if (check_marks(&search->seen, search->marks, &verdict) != OUTCOME_DONE) {
         search->failed = true;

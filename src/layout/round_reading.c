@@ -18,15 +18,33 @@ static void set_figure(struct figure *figure, double exact, double tick) {
     }
 }
 
-static double wood_at(const struct ply *ply, double x) {
-    return ply->half - fabs(x - ply->at) - ply->tolerance;
+/* A height: read up the rake in use, its values then heights on the roof again. */
+static void set_height(const struct roof *roof, enum side from, double y, struct figure *height) {
+    set_figure(height, roof_height_reading(roof, from, y), roof->tape);
+    for (size_t k = 0; k < ROUND_STEPS; k++)
+        height->value[k] = roof_height_from_reading(roof, from, height->value[k]);
 }
 
-/* No other target has more wood round x: check then takes this one.  A tie is left to check. */
-static bool target_kept(const struct roof *roof, size_t ply, double x) {
-    const double wood = wood_at(&roof->plies[ply], x);
+/* The margin of `wood`: beside the lag, and along the ply to where it takes no lag. */
+static double wood_at(const struct roof *roof, const struct kit *kit, const struct ply *ply,
+                      double x, double y) {
+    double wood = ply->half - fabs(x - roof_ply_x(ply, y)) - kit->lag_edge - ply->tolerance;
+    wood = fmin(wood, fmin(y - ply->reach[0], ply->reach[1] - y));
+    for (size_t k = 0; k < roof->keepout_count; k++) {
+        const struct keepout *keepout = &roof->keepouts[k];
+        if (keepout->rafter == ply->rafter)
+            wood = fmin(wood, fmax(keepout->y0 - y, y - keepout->y1));
+    }
+    return wood;
+}
+
+/* No other target has more wood round (x, y): check then takes this one.  A tie is left to check.
+ */
+static bool target_kept(const struct roof *roof, const struct kit *kit, size_t ply, double x,
+                        double y) {
+    const double wood = wood_at(roof, kit, &roof->plies[ply], x, y);
     for (size_t other = 0; other < roof->ply_count; other++)
-        if (wood_at(&roof->plies[other], x) > wood + ROUND_SLACK)
+        if (wood_at(roof, kit, &roof->plies[other], x, y) > wood + ROUND_SLACK)
             return false;
     return true;
 }
@@ -55,8 +73,8 @@ static bool course_kept(const struct roof *roof, const struct flashing *flashing
     return true;
 }
 
-static void set_lag(const struct roof *roof, enum side from, const struct line *line,
-                    const struct mark *mark, size_t ply, struct lag *lag) {
+static void set_lag(const struct roof *roof, const struct kit *kit, enum side from,
+                    const struct line *line, const struct mark *mark, size_t ply, struct lag *lag) {
     set_figure(&lag->reading, roof_reading(roof, from, mark->x, mark->y), roof->tape);
     lag->ply = ply;
     lag->step = ROUND_PLAIN;
@@ -64,7 +82,8 @@ static void set_lag(const struct roof *roof, enum side from, const struct line *
         for (size_t k = 0; k < ROUND_STEPS; k++) {
             lag->x[h][k] =
                 roof_from_reading(roof, from, lag->reading.value[k], line->height.value[h]);
-            lag->kept[h][k] = target_kept(roof, ply, lag->x[h][k]);
+            lag->kept[h][k] = mark->row == ROW_PIPE ||
+                              target_kept(roof, kit, ply, lag->x[h][k], line->height.value[h]);
         }
 }
 
@@ -72,33 +91,39 @@ static void set_lag(const struct roof *roof, enum side from, const struct line *
 static enum outcome set_line(const struct roof *roof, const struct layout *layout, enum side from,
                              size_t first, size_t count, struct piece *piece) {
     const struct mark *marks = &layout->marks->list[first];
-    const enum row row = marks[0].row;
+    size_t row = (size_t)marks[0].row;
+    while (row >= ROW_COUNT && piece->lines[row].count > 0)
+        row++;
+    assert(row < ROUND_LINES);
     struct line *line = &piece->lines[row];
+    const bool pipe = marks[0].row == ROW_PIPE;
+    line->flashing = pipe ? &roof->pipes[marks[0].pipe].flashing : &piece->kit->flashing;
+    line->pipe = marks[0].pipe;
     line->lags = calloc(count, sizeof *line->lags);
     if (!line->lags)
         return OUTCOME_FAULT;
     line->count = count;
-    line->course = layout->courses[piece->bracket][row];
+    line->course =
+        pipe ? layout->pipe_courses[marks[0].pipe] : layout->courses[piece->bracket][row];
     line->step = ROUND_PLAIN;
-    set_figure(&line->height, marks[0].y, roof->tape);
+    set_height(roof, from, marks[0].y, &line->height);
     for (size_t h = 0; h < ROUND_STEPS; h++)
-        line->kept[h] =
-            course_kept(roof, &piece->kit->flashing, line->course, line->height.value[h]);
+        line->kept[h] = course_kept(roof, line->flashing, line->course, line->height.value[h]);
     for (size_t i = 0; i < count; i++)
-        set_lag(roof, from, line, &marks[i], layout->plies[first + i], &line->lags[i]);
+        set_lag(roof, piece->kit, from, line, &marks[i], layout->plies[first + i], &line->lags[i]);
     return OUTCOME_DONE;
 }
 
 static void set_standing(const struct roof *roof, const struct standing *standing, enum side from,
                          struct piece *piece) {
     set_figure(&piece->across, roof_reading(roof, from, standing->x, standing->y), roof->tape);
-    set_figure(&piece->up, standing->y, roof->tape);
+    set_height(roof, from, standing->y, &piece->up);
     for (size_t i = 0; i < ROUND_STEPS; i++)
         for (size_t j = 0; j < ROUND_STEPS; j++)
             piece->x[i][j] =
                 roof_from_reading(roof, from, piece->across.value[i], piece->up.value[j]);
-    for (size_t row = 0; row < ROW_COUNT; row++)
-        piece->hardware[row] = standing->hardware[row];
+    for (size_t row = 0; row < ROUND_LINES; row++)
+        piece->hardware[row] = row < ROW_COUNT ? standing->hardware[row] : HARDWARE_FEET;
     piece->place = ROUND_PLAIN_PLACE;
 }
 
@@ -122,11 +147,11 @@ enum outcome round_pieces_new(const struct roof *roof, const struct layout *layo
     for (size_t first = 0, next; first < marks->count; first = next) {
         const struct mark *mark = &marks->list[first];
         for (next = first + 1; next < marks->count && marks->list[next].bracket == mark->bracket &&
-                               marks->list[next].row == mark->row;
+                               marks->list[next].row == mark->row && mark->row != ROW_PIPE;
              next++)
             ;
         struct piece *piece = &made->list[mark->bracket];
-        assert(piece->lines[mark->row].count == 0); /* marks are in their order */
+        assert(mark->row == ROW_PIPE || piece->lines[mark->row].count == 0); /* in order */
         if (set_line(roof, layout, from, first, next - first, piece) != OUTCOME_DONE)
             goto fault;
     }
@@ -141,7 +166,7 @@ void round_pieces_free(struct pieces *pieces) {
     if (!pieces)
         return;
     for (size_t b = 0; pieces->list && b < pieces->count; b++)
-        for (size_t row = 0; row < ROW_COUNT; row++) {
+        for (size_t row = 0; row < ROUND_LINES; row++) {
             struct line *line = &pieces->list[b].lines[row];
             for (size_t place = 0; place < ROUND_PLACES; place++)
                 free(line->tables[place]);
@@ -161,13 +186,14 @@ struct standing round_standing(const struct piece *piece, size_t place) {
 
 void round_write(const struct piece *piece, size_t bracket, struct marks *marks, size_t *next) {
     marks->brackets[bracket] = round_standing(piece, piece->place);
-    for (size_t row = 0; row < ROW_COUNT; row++) {
+    for (size_t row = 0; row < ROUND_LINES; row++) {
         const struct line *line = &piece->lines[row];
         for (size_t i = 0; i < line->count; i++) {
             assert(*next < marks->count);
             marks->list[(*next)++] = (struct mark){
                 .bracket = bracket,
-                .row = (enum row)row,
+                .row = row < ROW_COUNT ? (enum row)row : ROW_PIPE,
+                .pipe = line->pipe,
                 .x = line->lags[i].x[line->step][line->lags[i].step],
                 .y = line->height.value[line->step],
             };

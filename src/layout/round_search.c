@@ -42,7 +42,7 @@ static void pair_flashings(struct search *search, size_t depth) {
     const struct box box =
         round_flashing_box(search->pieces[choice->piece], choice->row, choice->lag);
     for (size_t p = 0; p <= choice->piece; p++)
-        for (size_t row = 0; row < ROW_COUNT; row++) {
+        for (size_t row = 0; row < ROUND_LINES; row++) {
             if (p == choice->piece && row >= choice->row)
                 break;
             const struct piece *piece = search->pieces[p];
@@ -62,7 +62,7 @@ static void pair_struts(struct search *search, size_t depth) {
             note_pair(search, depth, p, choice->piece, round_gap(box, round_bracket_box(piece)));
         if (p > choice->piece)
             continue;
-        for (size_t row = 0; row < ROW_COUNT; row++) {
+        for (size_t row = 0; row < ROUND_LINES; row++) {
             if (p == choice->piece && row >= choice->row)
                 break;
             if (piece->hardware[row] == HARDWARE_STRUT && piece->lines[row].count > 0)
@@ -203,7 +203,7 @@ static void descend(struct search *search, size_t depth) {
 static size_t count_choices(struct piece *const *pieces, size_t count) {
     size_t choices = count;
     for (size_t p = 0; p < count; p++)
-        for (size_t row = 0; row < ROW_COUNT; row++)
+        for (size_t row = 0; row < ROUND_LINES; row++)
             if (pieces[p]->lines[row].count > 0)
                 choices += 1 + pieces[p]->lines[row].count;
     return choices;
@@ -216,7 +216,7 @@ static void set_choices(struct search *search) {
         *next++ =
             (struct choice){.kind = KIND_PLACE, .piece = p, .step = &search->pieces[p]->place};
     for (size_t p = 0; p < search->count; p++)
-        for (size_t r = 0; r < ROW_COUNT; r++) {
+        for (size_t r = 0; r < ROUND_LINES; r++) {
             struct line *line = &search->pieces[p]->lines[r];
             const enum row row = (enum row)r;
             if (line->count > 0)
@@ -233,6 +233,8 @@ static void set_choices(struct search *search) {
 
 static void free_search(struct search *search) {
     free(search->brackets);
+    free(search->pipes);
+    free(search->pipe_seen);
     free(search->choices);
     free(search->best);
     free(search->parts);
@@ -243,17 +245,32 @@ static void free_search(struct search *search) {
     free(search->best_hard);
 }
 
+/* The pipes of the brackets in sight, in the roof's order. */
+static void see_pipes(struct search *search) {
+    search->seen.pipes = search->pipes;
+    search->seen.pipe_count = 0;
+    for (size_t i = 0; i < search->roof->pipe_count; i++)
+        for (size_t p = 0; p < search->count; p++)
+            if (search->pieces[p]->bracket == search->roof->pipes[i].bracket) {
+                search->pipe_seen[i] = search->seen.pipe_count;
+                search->pipes[search->seen.pipe_count] = search->roof->pipes[i];
+                search->pipes[search->seen.pipe_count++].bracket = p;
+            }
+}
+
 /* False without memory; free_search either way. */
 static bool begin_search(struct search *search) {
     const size_t count = search->count;
     const size_t levels = search->depth + 1;
     size_t lags = 0;
     for (size_t p = 0; p < count; p++)
-        for (size_t row = 0; row < ROW_COUNT; row++)
+        for (size_t row = 0; row < ROUND_LINES; row++)
             lags += search->pieces[p]->lines[row].count;
     if (count > SIZE_MAX / sizeof(double) / levels)
         return false;
     search->brackets = calloc(count, sizeof *search->brackets);
+    search->pipes = calloc(search->roof->pipe_count + 1, sizeof *search->pipes);
+    search->pipe_seen = calloc(search->roof->pipe_count + 1, sizeof *search->pipe_seen);
     search->choices = calloc(search->depth, sizeof *search->choices);
     search->best = calloc(search->depth, sizeof *search->best);
     search->parts = calloc(count, sizeof *search->parts);
@@ -261,8 +278,9 @@ static bool begin_search(struct search *search) {
     search->pairs_short = calloc(levels, sizeof *search->pairs_short);
     search->best_forgiveness = calloc(count, sizeof *search->best_forgiveness);
     search->best_hard = calloc(count, sizeof *search->best_hard);
-    if (!search->brackets || !search->choices || !search->best || !search->parts ||
-        !search->pairs || !search->pairs_short || !search->best_forgiveness || !search->best_hard ||
+    if (!search->brackets || !search->pipes || !search->pipe_seen || !search->choices ||
+        !search->best || !search->parts || !search->pairs || !search->pairs_short ||
+        !search->best_forgiveness || !search->best_hard ||
         marks_new(count, lags, &search->marks) != OUTCOME_DONE)
         return false;
     for (size_t p = 0; p < count; p++) {
@@ -273,6 +291,7 @@ static bool begin_search(struct search *search) {
     search->seen = *search->roof;
     search->seen.brackets = search->brackets;
     search->seen.bracket_count = count;
+    see_pipes(search);
     set_choices(search);
     return true;
 }

@@ -18,7 +18,7 @@ struct choice {
 };
 
 /* Parts of a piece that are bounded one by one: its place, then its rows. */
-enum { PART_PLACE = ROW_COUNT, PART_COUNT };
+enum { PART_PLACE = ROUND_LINES, PART_COUNT };
 
 /* What all pieces come to together. */
 struct grade {
@@ -31,6 +31,8 @@ struct search {
     const struct roof *roof;  /* whole */
     struct roof seen;         /* the same with the brackets of this search only */
     struct bracket *brackets; /* owned: those of seen */
+    struct pipe *pipes;       /* owned: the same for pipes */
+    size_t *pipe_seen;        /* owned: for each pipe of roof, its index in seen */
     struct piece *const *pieces;
     size_t count;
     struct choice *choices; /* owned; in the order in which they are made */

@@ -8,8 +8,9 @@
 #include <string.h>
 #include <time.h>
 
-/* Binaries found by the solver are worth what they are worth once the rest is recomputed exactly.
- * If that is this much less than claimed, they are struck out and the search goes on. */
+/* Binaries found by the solver are worth what they are worth once the rest is recomputed.  If that
+ * is this much less than claimed (relative to the claim where that is over 1), they are struck out
+ * and the search goes on. */
 #define LEAK 1e-6
 /* How often that may happen before the search is given up. */
 enum { LEAKS_MOST = 50 };
@@ -264,7 +265,7 @@ static enum solve_end search_on(struct search *search) {
         if (recompute(search) && !keep(search))
             return SOLVE_FAULT;
         solution->bound = end == SOLVE_OPTIMAL ? claimed : search->bound;
-        if (solution->values && solution->cost <= claimed + LEAK)
+        if (solution->values && solution->cost <= claimed + LEAK * fmax(1, fabs(claimed)))
             return end;
         strike_out(search);
     }
