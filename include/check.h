@@ -3,8 +3,8 @@
  *
  * The margin of a rule is how far a mark may be off, in inches, before that rule breaks; a rule
  * holds where length_holds(margin).  What the marks do not say is inferred as the choice with the
- * greatest least margin: the course of a row, the ply of a lag, the side of a foot, the clamps of a
- * strut.  Feet belong to legs in order of x.
+ * greatest least margin: the course of a row or pipe, the ply of a lag, the side of a foot, the
+ * clamps of a strut.  Feet belong to legs in order of x.
  */
 #ifndef RUDDLE_CHECK_H
 #define RUDDLE_CHECK_H
@@ -48,12 +48,13 @@ enum { CHECK_NONE = -1 }; /* no mark, vent, ... */
 /* One rule at one place.  Indices are into marks.list, roof.brackets, roof.vents. */
 struct finding {
     enum rule rule;
-    int bracket;       /* whose rule it is (the lower index of a pair) */
+    int bracket;       /* whose rule it is: the pipe's for pipe-bay, else the lower of a pair */
     int row;           /* enum row, or CHECK_NONE for a rule of the whole bracket */
-    int mark;          /* or CHECK_NONE */
+    int mark;          /* or CHECK_NONE; complete of a pipe: its first mark if it has one */
     int other_bracket; /* the other one of a pair (may be the same bracket), or CHECK_NONE */
-    int other_row;     /* of a pair of struts or a strut against a bracket, or CHECK_NONE */
-    int other_mark;    /* the other flashing of a pair, or CHECK_NONE */
+    int other_row;     /* of two struts, a strut against a bracket, a bore against a strut, or
+                          CHECK_NONE */
+    int other_mark;    /* the other flashing of a pair, a bore's foot, or CHECK_NONE */
     int vent;          /* or CHECK_NONE */
     double margin;     /* inches; always finite */
 };
@@ -80,7 +81,7 @@ struct verdict {
     struct finding *findings; /* every rule at every place, ordered by rule, bracket, row, mark */
     size_t count;
     struct seat *seats;                 /* one a mark */
-    size_t *order;                      /* marks by bracket, row, x; 0, 1, 2 ... if sorted */
+    size_t *order;                      /* marks as marks_sort has them; 0, 1, 2 ... if sorted */
     struct row_seat (*rows)[ROW_COUNT]; /* one pair a bracket */
     double *forgiveness; /* one a bracket: its least counted margin; pairs count for both */
     double least;        /* of the worst bracket */

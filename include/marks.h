@@ -45,7 +45,9 @@ void marks_free(struct marks *marks); /* accepts NULL */
 
 /* The marks of a layout file held against the roof's names.  A bracket or row that the roof does
  * not know, a doubled or a missing bracket, a value that is no length: BAD_INPUT, every one of them
- * in problems.  `top` and `bottom` of a bracket default to the roof's own. */
+ * in problems.  `top` and `bottom` of a bracket default to the roof's own.  Pipe holes that the
+ * file does not name belong to the pipes of their bracket so that the sum of their distances from
+ * the ports is least. */
 enum outcome marks_from_survey(const struct roof *roof, const struct survey_layout *layout,
                                struct marks **marks, struct problems *problems);
 

@@ -43,7 +43,7 @@ struct survey_square {
 
 /* One corner of an outline, still as text: x and y. */
 struct survey_point {
-    char *list[2];
+    char **list; /* two of them */
 };
 
 struct survey_plane {
@@ -196,6 +196,7 @@ struct survey_layout_bracket {
 
 struct survey_layout_mark {
     char *bracket, *row, *x, *y;
+    char *pipe; /* of a pipe hole, where the file names it */
 };
 
 struct survey_layout {

@@ -9,11 +9,12 @@
 
 #include <cmocka.h>
 
-static int set_up(void **state, size_t bracket_count) {
+static int set_up(void **state, size_t bracket_count, size_t pipe_count) {
     struct plain_knobs knobs = plain_knobs();
     struct trial *trial = calloc(1, sizeof *trial);
     assert_non_null(trial);
     knobs.bracket_count = bracket_count;
+    knobs.pipe_count = pipe_count;
     trial->roof = plain_roof(&knobs);
     trial->marks = plain_marks(trial->roof);
     *state = trial;
@@ -21,11 +22,15 @@ static int set_up(void **state, size_t bracket_count) {
 }
 
 int trial_set_up(void **state) {
-    return set_up(state, 1);
+    return set_up(state, 1, 0);
 }
 
 int trial_set_up_pair(void **state) {
-    return set_up(state, 2);
+    return set_up(state, 2, 0);
+}
+
+int trial_set_up_pipes(void **state) {
+    return set_up(state, 1, 2);
 }
 
 int trial_tear_down(void **state) {
@@ -34,6 +39,23 @@ int trial_tear_down(void **state) {
     marks_free(trial->marks);
     free(trial);
     return 0;
+}
+
+void trial_rebuild(struct trial *trial, const struct plain_knobs *knobs) {
+    roof_free(trial->roof);
+    marks_free(trial->marks);
+    trial->roof = plain_roof(knobs);
+    trial->marks = plain_marks(trial->roof);
+}
+
+struct edge *trial_edge(struct trial *trial, enum edge_kind kind) {
+    for (size_t i = 0; i < trial->roof->edge_count; i++) {
+        if (trial->roof->edges[i].kind == kind) {
+            return &trial->roof->edges[i];
+        }
+    }
+    fail_msg("no edge of that kind");
+    return NULL;
 }
 
 void trial_shift(struct trial *trial, size_t bracket, double x, double y) {

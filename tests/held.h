@@ -14,8 +14,15 @@ struct trial {
     struct marks *marks;
 };
 int trial_set_up(void **state);
-int trial_set_up_pair(void **state); /* two brackets: those of B are 5 ... 9 */
+int trial_set_up_pair(void **state);  /* two brackets: those of B are 5 ... 9 */
+int trial_set_up_pipes(void **state); /* one bracket with hot and cold: marks 5 and 6 */
 int trial_tear_down(void **state);
+
+/* Builds the roof of a trial anew with other knobs, and the plain marks on it. */
+void trial_rebuild(struct trial *trial, const struct plain_knobs *knobs);
+
+/* The edge of that kind, the first of several. */
+struct edge *trial_edge(struct trial *trial, enum edge_kind kind);
 
 /* Moves a bracket and all its marks. */
 void trial_shift(struct trial *trial, size_t bracket, double x, double y);

@@ -5,7 +5,6 @@
 #include <stdarg.h>
 #include <stdio.h>
 #include <stdlib.h>
-#include <string.h>
 
 #include <cmocka.h>
 
@@ -30,17 +29,42 @@ static void *make(size_t count, size_t size) {
     return made;
 }
 
+/* The face lies to the left of the way from one corner to the next. */
+static struct edge edge_between(struct point from, struct point to) {
+    static const double setbacks[EDGE_KIND_COUNT] = {
+        [EDGE_EAVE] = 12, [EDGE_RIDGE] = 18, [EDGE_NEAR] = 12, [EDGE_FAR] = 12};
+    double along = to.x - from.x, up = to.y - from.y;
+    struct edge edge = {.nx = -up / hypot(along, up), .ny = along / hypot(along, up)};
+    edge.offset = edge.nx * from.x + edge.ny * from.y;
+    if (fabs(up) <= LENGTH_TOLERANCE) {
+        edge.kind = along > 0 ? EDGE_EAVE : EDGE_RIDGE;
+    } else {
+        edge.kind = up < 0 ? EDGE_NEAR : EDGE_FAR;
+    }
+    edge.setback = setbacks[edge.kind];
+    return edge;
+}
+
 static void make_face(struct roof *roof, const struct plain_knobs *knobs) {
-    const struct edge edges[] = {{EDGE_EAVE, 0, 1, 0, 12},
-                                 {EDGE_RIDGE, 0, -1, -knobs->slope, 18},
-                                 {EDGE_NEAR, 1, 0, 0, 12},
-                                 {EDGE_FAR, -1, 0, -knobs->width, 12}};
+    const struct point usual[] = {{0, 0},
+                                  {knobs->width, 0},
+                                  {knobs->width - knobs->ridge_in[SIDE_FAR], knobs->slope},
+                                  {knobs->ridge_in[SIDE_NEAR], knobs->slope}};
+    const struct point *corners = knobs->outline != NULL ? knobs->outline : usual;
+    size_t count = knobs->outline != NULL ? knobs->outline_count : 4;
     roof->width = knobs->width;
     roof->slope = knobs->slope;
     roof->pitch_rad = atan2(5, 12);
-    roof->edge_count = sizeof edges / sizeof *edges;
-    roof->edges = make(roof->edge_count, sizeof *edges);
-    memcpy(roof->edges, edges, sizeof edges);
+    roof->outlined = knobs->outline != NULL;
+    roof->rake_rad[SIDE_NEAR] = atan2(knobs->slope, knobs->ridge_in[SIDE_NEAR]);
+    roof->rake_rad[SIDE_FAR] = atan2(knobs->slope, -knobs->ridge_in[SIDE_FAR]);
+    roof->corner_count = roof->edge_count = count;
+    roof->corners = make(count, sizeof *roof->corners);
+    roof->edges = make(count, sizeof *roof->edges);
+    for (size_t i = 0; i < count; i++) {
+        roof->corners[i] = corners[i];
+        roof->edges[i] = edge_between(corners[i], corners[(i + 1) % count]);
+    }
 }
 
 static void make_courses(struct roof *roof, const struct plain_knobs *knobs) {
@@ -62,6 +86,7 @@ static void make_rafter(struct roof *roof, const struct plain_knobs *knobs, size
     double at = knobs->first_rafter + (double)index * knobs->spacing;
     size_t toward = (knobs->plies - 1) / 2;
     *rafter = (struct rafter){.at = at,
+                              .lean = knobs->lean,
                               .from = at - thick / 2 - (double)toward * thick,
                               .sound = index + 1 != knobs->unsound,
                               .tolerance = knobs->tolerance,
@@ -74,11 +99,27 @@ static void make_rafter(struct roof *roof, const struct plain_knobs *knobs, size
     rafter->ply_count = knobs->bonded ? 1 : knobs->plies;
     double each = (rafter->to - rafter->from) / (double)rafter->ply_count;
     for (size_t i = 0; i < rafter->ply_count; i++) {
-        roof->plies[roof->ply_count++] = (struct ply){.rafter = index,
-                                                      .at = rafter->from + ((double)i + 0.5) * each,
-                                                      .half = each / 2,
-                                                      .tolerance = knobs->tolerance,
-                                                      .reach = {-ROOF_ENDLESS, ROOF_ENDLESS}};
+        struct ply *ply = &roof->plies[roof->ply_count++];
+        *ply = (struct ply){.rafter = index,
+                            .at = rafter->from + ((double)i + 0.5) * each,
+                            .lean = knobs->lean,
+                            .half = each / 2,
+                            .tolerance = knobs->tolerance,
+                            .reach = {-ROOF_ENDLESS, ROOF_ENDLESS}};
+        if (i != toward && knobs->sister_reach[1] > knobs->sister_reach[0]) {
+            ply->reach[0] = knobs->sister_reach[0];
+            ply->reach[1] = knobs->sister_reach[1];
+        }
+    }
+}
+
+static void make_keepout(struct roof *roof, const struct plain_knobs *knobs) {
+    roof->keepouts = make(1, sizeof *roof->keepouts);
+    if (knobs->keepout > 0) {
+        roof->keepouts[roof->keepout_count++] = (struct keepout){.rafter = knobs->keepout - 1,
+                                                                 .y0 = knobs->keepout_at[0],
+                                                                 .y1 = knobs->keepout_at[1],
+                                                                 .why = "splice"};
     }
 }
 
@@ -163,6 +204,29 @@ static void make_vents(struct roof *roof, const struct plain_knobs *knobs) {
     }
 }
 
+static void make_pipes(struct roof *roof, const struct plain_knobs *knobs) {
+    static const char *const names[] = {"hot", "cold"};
+    roof->pipes = make(roof->bracket_count * knobs->pipe_count, sizeof *roof->pipes);
+    for (size_t i = 0; i < roof->bracket_count * knobs->pipe_count; i++) {
+        struct pipe *pipe = &roof->pipes[roof->pipe_count++];
+        size_t which = i % knobs->pipe_count;
+        *pipe = (struct pipe){.bracket = i / knobs->pipe_count,
+                              .port_x = 24.5 + 24 * (double)which,
+                              .port_y = 44,
+                              .reach = 6,
+                              .bore = 1.375,
+                              .keep_rafter = 0.75,
+                              .flashing = {.width = 9,
+                                           .height = 12,
+                                           .hole_up = 3.5,
+                                           .block = 0.875,
+                                           .edge = {0, 1},
+                                           .clear = 0.25,
+                                           .lap = 0.5}};
+        snprintf(pipe->name, sizeof pipe->name, "%s", names[which]);
+    }
+}
+
 struct roof *plain_roof(const struct plain_knobs *knobs) {
     const struct plain_knobs usual = plain_knobs();
     struct roof *roof = make(1, sizeof *roof);
@@ -176,8 +240,10 @@ struct roof *plain_roof(const struct plain_knobs *knobs) {
     make_face(roof, knobs);
     make_courses(roof, knobs);
     make_rafters(roof, knobs);
+    make_keepout(roof, knobs);
     make_vents(roof, knobs);
     make_brackets(roof, knobs);
+    make_pipes(roof, knobs);
     roof->warnings = make(1, sizeof *roof->warnings);
     roof->apart = 12;
     roof->tape = 1.0 / 16;
@@ -201,9 +267,23 @@ static size_t add_row(struct marks *marks, size_t next, size_t bracket, enum row
     return next;
 }
 
+static size_t add_pipes(const struct roof *roof, struct marks *marks, size_t next, size_t bracket) {
+    double x = 76 + PLAIN_PITCH * (double)bracket;
+    for (size_t i = 0; i < roof->pipe_count; i++) {
+        if (roof->pipes[i].bracket != bracket) {
+            continue;
+        }
+        marks->list[next++] = (struct mark){
+            .bracket = bracket, .row = ROW_PIPE, .x = x, .y = PLAIN_PIPE_Y, .pipe = i};
+        x += 24;
+    }
+    return next;
+}
+
 struct marks *plain_marks(const struct roof *roof) {
     struct marks *marks = NULL;
-    assert_int_equal(marks_new(roof->bracket_count, 6 * roof->bracket_count, &marks), OUTCOME_DONE);
+    size_t most = 6 * roof->bracket_count + roof->pipe_count;
+    assert_int_equal(marks_new(roof->bracket_count, most, &marks), OUTCOME_DONE);
     size_t next = 0;
     for (size_t i = 0; i < roof->bracket_count; i++) {
         struct standing *standing = &marks->brackets[i];
@@ -213,6 +293,7 @@ struct marks *plain_marks(const struct roof *roof) {
             standing->hardware[row] = roof->brackets[i].hardware[row];
             next = add_row(marks, next, i, (enum row)row);
         }
+        next = add_pipes(roof, marks, next, i);
     }
     marks->count = next;
     return marks;

@@ -1,6 +1,6 @@
 /* A plain roof made in memory, without any file: a rectangular face, rafters 24 in apart, straight
- * courses, and the 72 x 84 in frame on two legs.  Tests alter what they are about, in the knobs
- * before it is built or in the struct itself after.
+ * courses, and the 72 x 84 in frame on two legs.  Knobs make it less neat.  Tests alter what they
+ * are about, in the knobs before it is built or in the struct itself after.
  */
 #ifndef RUDDLE_PLAIN_ROOF_H
 #define RUDDLE_PLAIN_ROOF_H
@@ -25,6 +25,15 @@ struct plain_knobs {
     size_t vent_count;         /* 0: none; 1: one of 12 x 14 in at (300, 120) */
     size_t bracket_count;      /* 1; they are named A, B, ... */
     enum hardware hardware[2]; /* strut on top, feet below */
+    double ridge_in[2]; /* 0, 0: how far the ridge's ends lie inside the eave's, near and far;
+                           d and -d: a corner that leans; both above 0: hips */
+    const struct point *outline; /* NULL; otherwise the face, counter-clockwise */
+    size_t outline_count;
+    double lean;            /* 0: x that every rafter gains for each inch up the roof */
+    double sister_reach[2]; /* 0, 0; otherwise between which y the extra plies take a lag */
+    size_t keepout;         /* 0: none; otherwise the number of a rafter, from 1 */
+    double keepout_at[2];   /* from where to where up the roof */
+    size_t pipe_count;      /* 0: none; 1: hot; 2: hot and cold; for each bracket */
 };
 
 struct plain_knobs plain_knobs(void);
@@ -43,14 +52,23 @@ struct roof *plain_roof(const struct plain_knobs *knobs);
  * 7, the top row on course 18, each flashing 1/2 above its butt edge:
  * y = 6 + 6 x 5 5/8 + 1/2 + 3 1/4 = 43 1/2 and 6 + 17 x 5 5/8 + 3 3/4 = 105 3/8, which is 11 1/8
  * and 73 up the legs.  The least margin is that of wood: 3/4 - 15/32 - 1/8 = 5/32.
- * B is the same 96 in (four rafters) further on.  Freed with marks_free. */
+ * B is the same 96 in (four rafters) further on.
+ *
+ * Pipes come after a bracket's lags.  Hot runs in the bay between rafters 3 and 4, cold in the
+ * next, each in its middle: x 76 and 100, 11 1/4 from the nearest face, so that 11 1/4 - 11/16 -
+ * 3/4 - 1/8 = 9 11/16 are left of pipe-bay.  Both lie on course 13, 1/2 above its butt edge: y = 6
+ * + 12 x 5 5/8
+ * + 1/2 + 3 1/2 = 77 1/2.  Their ports are at (24 1/2, 44) and (48 1/2, 44) of the bracket, 1 and
+ * 1 1/8 off, of a reach of 6.  Freed with marks_free. */
 struct marks *plain_marks(const struct roof *roof);
 
-enum { PLAIN_BOTTOM_COURSE = 7, PLAIN_TOP_COURSE = 18 };
+enum { PLAIN_BOTTOM_COURSE = 7, PLAIN_TOP_COURSE = 18, PLAIN_PIPE_COURSE = 13 };
 #define PLAIN_X 50.5
 #define PLAIN_Y 32.375
 #define PLAIN_BOTTOM_Y 43.5
 #define PLAIN_TOP_Y 105.375
+#define PLAIN_PIPE_Y 77.5
+#define PLAIN_BAY 9.6875    /* margin of pipe-bay against rafters */
 #define PLAIN_PITCH 96.0    /* from bracket to bracket */
 #define PLAIN_LEAST 0.15625 /* forgiveness of the plain marks */
 

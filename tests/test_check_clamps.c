@@ -51,6 +51,15 @@ static double counted(const struct trial *trial, const struct verdict *verdict, 
             least = fmin(least, gap(own, box));
         }
     }
+    for (size_t i = 0; i < trial->marks->count; i++) {
+        const struct mark *mark = &trial->marks->list[i];
+        if (mark->row == ROW_PIPE) {
+            const struct pipe *pipe = &roof->pipes[mark->pipe];
+            double r = pipe->bore / 2;
+            struct box bore = {mark->x - r, mark->y - r, mark->x + r, mark->y + r};
+            least = fmin(least, gap(own, bore) - pipe->keep_rafter);
+        }
+    }
     return least;
 }
 
@@ -160,6 +169,27 @@ static void every_combination_of_sides_on_the_most_legs(void **state) {
     try_rounds(*state, 3 * ROOF_LEGS_MOST, ROOF_LEGS_MOST, 6);
 }
 
+/* With bores strewn over the face, which decide more often than anything else. */
+static void every_combination_of_sides_among_bores(void **state) {
+    struct trial *trial = *state;
+    struct plain_knobs knobs = plain_knobs();
+    uint64_t seed = 5;
+    knobs.bracket_count = 2;
+    knobs.pipe_count = 2;
+    knobs.hardware[ROW_BOTTOM] = HARDWARE_STRUT;
+    trial_rebuild(trial, &knobs);
+    for (int round = 0; round < 40; round++) {
+        for (size_t i = 0; i < trial->marks->count; i++) {
+            struct mark *mark = &trial->marks->list[i];
+            if (mark->row == ROW_PIPE) {
+                mark->x = draw(&seed, 300 * 16) * TICK;
+                mark->y = PLAIN_TOP_Y - 4 + draw(&seed, 8 * 16) * TICK;
+            }
+        }
+        try_rounds(trial, 50, 5, 14);
+    }
+}
+
 /* Legs at 76 1/2 and 98 1/2 lie between the lags at 64, 88, 112: with a grip of 2 1/2 the first has
  * its clamp at 74, 10 from a lag, not at 79, 9 from one; the second at 101 (11), not at 96 (8). */
 static void clamps_between_lags_keep_farthest_from_them(void **state) {
@@ -207,6 +237,8 @@ int main(void) {
                                         trial_tear_down),
         cmocka_unit_test_setup_teardown(every_combination_of_sides_on_the_most_legs,
                                         trial_set_up_pair, trial_tear_down),
+        cmocka_unit_test_setup_teardown(every_combination_of_sides_among_bores, trial_set_up_pair,
+                                        trial_tear_down),
         cmocka_unit_test_setup_teardown(clamps_between_lags_keep_farthest_from_them, trial_set_up,
                                         trial_tear_down),
         cmocka_unit_test_setup_teardown(clamp_in_the_middle_is_put_nearer_to_the_corner,

@@ -76,7 +76,7 @@ static void foot_too_many_belongs_to_no_leg(void **state) {
     for (size_t i = 0; i < 5; i++) {
         more->list[i] = trial->marks->list[i];
     }
-    more->list[5] = (struct mark){0, ROW_BOTTOM, 136, PLAIN_BOTTOM_Y};
+    more->list[5] = (struct mark){.row = ROW_BOTTOM, .x = 136, .y = PLAIN_BOTTOM_Y};
     struct verdict *verdict = held(trial->roof, more);
     assert_true(verdict->seats[5].leg == SIZE_MAX);
     assert_null(held_find(verdict, foot(5)));

@@ -33,7 +33,7 @@ static void strut_has_its_ends_from_lags_and_clamps(void **state) {
 /* 60 1/4 to the near rake is the least distance; no setback counts. */
 static void strut_on_the_face(void **state) {
     struct trial *trial = *state;
-    struct edge *near = &trial->roof->edges[2];
+    struct edge *near = trial_edge(trial, EDGE_NEAR);
     near->setback = 50;
     expect_margin(trial->roof, trial->marks, top(RULE_STRUT_CLEAR), 60.25);
     near->offset = 60.25;
@@ -45,7 +45,7 @@ static void strut_on_the_face(void **state) {
 /* Its upper side is at 106 1/4. */
 static void strut_under_the_ridge(void **state) {
     struct trial *trial = *state;
-    struct edge *ridge = &trial->roof->edges[1];
+    struct edge *ridge = trial_edge(trial, EDGE_RIDGE);
     ridge->offset = -106.25;
     expect_margin(trial->roof, trial->marks, top(RULE_STRUT_CLEAR), 0);
     ridge->offset = -106.25 + TICK;
@@ -190,7 +190,7 @@ static void two_lags_in_one_rafter_are_broken(void **state) {
     trial->roof->kits[0].flashing.width = 1; /* so that flashings do not overlap as well */
     assert_int_equal(marks_new(1, 6, &more), OUTCOME_DONE);
     more->brackets[0] = trial->marks->brackets[0];
-    more->list[0] = (struct mark){0, ROW_TOP, 89.5, PLAIN_TOP_Y};
+    more->list[0] = (struct mark){.row = ROW_TOP, .x = 89.5, .y = PLAIN_TOP_Y};
     for (size_t i = 0; i < 5; i++) {
         more->list[i + 1] = trial->marks->list[i];
     }
@@ -210,6 +210,66 @@ static void strut_as_long_as_the_longest_stock(void **state) {
     expect_margin(trial->roof, trial->marks, top(RULE_STRUT_STOCK), 0);
     trial->roof->kits[0].stock[1] = 51.5 - TICK;
     expect_margin(trial->roof, trial->marks, top(RULE_STRUT_STOCK), -TICK);
+}
+
+/* A rake of 3 along to 4 up: its distance is 0.8 x - 0.6 y.  The strut's upper near corner is at
+ * (60 1/4, 106 1/4); moved along until 0.8 x is 63.75, it is on the rake. */
+static void strut_on_a_face_with_a_leaning_corner(void **state) {
+    struct trial *trial = *state;
+    struct plain_knobs knobs = plain_knobs();
+    knobs.ridge_in[SIDE_NEAR] = 147;
+    knobs.ridge_in[SIDE_FAR] = -147;
+    trial_rebuild(trial, &knobs);
+    expect_margin(trial->roof, trial->marks, top(RULE_STRUT_CLEAR), 48.2 - 63.75);
+    trial_shift(trial, 0, 79.6875 - 60.25, 0);
+    expect_margin(trial->roof, trial->marks, top(RULE_STRUT_CLEAR), 0);
+    trial_shift(trial, 0, -TICK, 0);
+    expect_margin(trial->roof, trial->marks, top(RULE_STRUT_CLEAR), -0.8 * TICK);
+}
+
+/* Under a far hip that runs in by 3 on 4 from (360, 0), 288 - 0.8 x - 0.6 y: the upper far corner
+ * (113, 106 1/4) can go to x 280.3125. */
+static void strut_under_a_hip(void **state) {
+    struct trial *trial = *state;
+    struct plain_knobs knobs = plain_knobs();
+    knobs.ridge_in[SIDE_FAR] = 147;
+    trial_rebuild(trial, &knobs);
+    trial_shift(trial, 0, 280.3125 - 113, 0);
+    expect_margin(trial->roof, trial->marks, top(RULE_STRUT_CLEAR), 0);
+    trial_shift(trial, 0, 0, TICK);
+    expect_margin(trial->roof, trial->marks, top(RULE_STRUT_CLEAR), -0.6 * TICK);
+}
+
+/* Rafters gain 1/32 an inch: at 105 3/8 they lie 3.29296875 further on.  Without its middle lag the
+ * strut skips the rafter that is there then at 91.29296875, as far from the lag at 64 + 3.29... as
+ * ever. */
+static void skipped_rafter_counts_at_the_height_of_the_lags(void **state) {
+    struct trial *trial = *state;
+    struct plain_knobs knobs = plain_knobs();
+    knobs.lean = 1.0 / 32;
+    trial_rebuild(trial, &knobs);
+    for (size_t i = 0; i < 3; i++) {
+        trial->marks->list[i].x += PLAIN_TOP_Y / 32;
+    }
+    expect_margin(trial->roof, trial->marks, about(RULE_WOOD, 0, ROW_TOP, 1), PLAIN_LEAST);
+    expect_margin(trial->roof, trial->marks, top(RULE_STRUT_SPAN), 26);
+    trial->marks->list[0].x += 1;
+    trial_drop(trial, 1);
+    expect_margin(trial->roof, trial->marks, top(RULE_STRUT_SPAN), -23);
+}
+
+/* A splice in rafter 4 does not excuse the strut from being lagged there: the file says where the
+ * line cannot run, and the lag there breaks wood. */
+static void rafter_with_a_keepout_may_not_be_skipped(void **state) {
+    struct trial *trial = *state;
+    struct plain_knobs knobs = plain_knobs();
+    knobs.keepout = 4;
+    knobs.keepout_at[0] = 100;
+    knobs.keepout_at[1] = 110;
+    trial_rebuild(trial, &knobs);
+    expect_broken(trial->roof, trial->marks, "wood");
+    trial_drop(trial, 1);
+    expect_broken(trial->roof, trial->marks, "strut-span");
 }
 
 static void row_of_feet_has_no_strut_to_judge(void **state) {
@@ -252,6 +312,13 @@ int main(void) {
         cmocka_unit_test_setup_teardown(two_lags_in_one_rafter_are_broken, trial_set_up,
                                         trial_tear_down),
         cmocka_unit_test_setup_teardown(strut_as_long_as_the_longest_stock, trial_set_up,
+                                        trial_tear_down),
+        cmocka_unit_test_setup_teardown(strut_on_a_face_with_a_leaning_corner, trial_set_up,
+                                        trial_tear_down),
+        cmocka_unit_test_setup_teardown(strut_under_a_hip, trial_set_up, trial_tear_down),
+        cmocka_unit_test_setup_teardown(skipped_rafter_counts_at_the_height_of_the_lags,
+                                        trial_set_up, trial_tear_down),
+        cmocka_unit_test_setup_teardown(rafter_with_a_keepout_may_not_be_skipped, trial_set_up,
                                         trial_tear_down),
         cmocka_unit_test_setup_teardown(row_of_feet_has_no_strut_to_judge, trial_set_up,
                                         trial_tear_down),

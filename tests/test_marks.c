@@ -53,23 +53,27 @@ static void copy_shares_nothing_with_its_original(void **state) {
     marks_free(copy);
 }
 
-static void marks_are_ordered_by_bracket_row_and_x(void **state) {
-    static const struct mark wanted[] = {{0, ROW_TOP, 5, 9},    {0, ROW_TOP, 8, 7},
-                                         {0, ROW_BOTTOM, 1, 2}, {0, ROW_BOTTOM, 1, 3},
-                                         {1, ROW_TOP, 0, 9},    {1, ROW_BOTTOM, -4, 2}};
-    static const int shuffled[] = {4, 3, 5, 1, 2, 0};
+static void marks_are_ordered_by_bracket_row_pipe_and_x(void **state) {
+    static const struct mark wanted[] = {{0, ROW_TOP, 5, 9, 0},     {0, ROW_TOP, 8, 7, 0},
+                                         {0, ROW_BOTTOM, 1, 2, 0},  {0, ROW_BOTTOM, 1, 3, 0},
+                                         {0, ROW_PIPE, 7, 5, 0},    {0, ROW_PIPE, 9, 5, 0},
+                                         {0, ROW_PIPE, 2, 5, 1},    {1, ROW_TOP, 0, 9, 0},
+                                         {1, ROW_BOTTOM, -4, 2, 0}, {1, ROW_PIPE, 3, 1, 2}};
+    static const int shuffled[] = {7, 3, 6, 8, 5, 1, 2, 9, 0, 4};
+    enum { COUNT = sizeof wanted / sizeof *wanted };
     (void)state;
     struct marks *marks = NULL;
-    assert_int_equal(marks_new(2, 6, &marks), OUTCOME_DONE);
-    for (size_t i = 0; i < 6; i++) {
+    assert_int_equal(marks_new(2, COUNT, &marks), OUTCOME_DONE);
+    for (size_t i = 0; i < COUNT; i++) {
         marks->list[i] = wanted[shuffled[i]];
     }
     marks_sort(marks);
-    for (size_t i = 0; i < 6; i++) {
+    for (size_t i = 0; i < COUNT; i++) {
         assert_int_equal(marks->list[i].bracket, wanted[i].bracket);
         assert_int_equal(marks->list[i].row, wanted[i].row);
         expect_inches(marks->list[i].x, wanted[i].x);
         expect_inches(marks->list[i].y, wanted[i].y);
+        assert_int_equal(marks->list[i].pipe, wanted[i].pipe);
     }
     marks_free(marks);
 }
@@ -331,7 +335,7 @@ int main(void) {
         cmocka_unit_test(no_marks_at_all_can_be_made_copied_and_sorted),
         cmocka_unit_test(more_marks_than_memory_are_a_fault),
         ON_ONE(copy_shares_nothing_with_its_original),
-        cmocka_unit_test(marks_are_ordered_by_bracket_row_and_x),
+        cmocka_unit_test(marks_are_ordered_by_bracket_row_pipe_and_x),
         ON_ONE(layout_file_becomes_marks),
         ON_ONE(layout_file_may_choose_other_hardware),
         ON_ONE(bare_numbers_count_in_the_layouts_own_measure),

@@ -237,9 +237,175 @@ static void rafter_known_too_poorly(void **state) {
     expect_broken(trial->roof, trial->marks, "wood");
 }
 
+/* Hot and cold, marks 5 and 6, lie 1 along and 1 1/8 up from their ports, within 6. */
+enum { HOT = 5, COLD = 6 };
+
+/* Along the eave by a tick, up or down the roof by the next course that is out of reach. */
+static void pipe_past_its_reach(void **state) {
+    static const double steps[][2] = {{5 + TICK, 0}, {-7 - TICK, 0}, {0, 5.625}, {0, -11.25}};
+    struct trial *trial = *state;
+    expect_broken(trial->roof, trial->marks, "");
+    for (size_t i = HOT; i <= COLD; i++) {
+        for (size_t j = 0; j < sizeof steps / sizeof *steps; j++) {
+            struct mark *mark = &trial->marks->list[i], kept = *mark;
+            mark->x += steps[j][0];
+            mark->y += steps[j][1];
+            expect_broken(trial->roof, trial->marks, "pipe-reach");
+            *mark = kept;
+        }
+    }
+}
+
+/* With room to go further from their ports, until a rafter is in the way. */
+static void pipe_a_tick_past_its_bay(void **state) {
+    struct trial *trial = *state;
+    for (size_t i = HOT; i <= COLD; i++) {
+        trial->roof->pipes[i - HOT].reach = 40;
+        for (int way = -1; way <= 1; way += 2) {
+            struct mark *mark = &trial->marks->list[i], kept = *mark;
+            mark->x += way * PLAIN_BAY;
+            expect_broken(trial->roof, trial->marks, "");
+            mark->x += way * TICK;
+            expect_broken(trial->roof, trial->marks, "pipe-bay");
+            *mark = kept;
+        }
+    }
+}
+
+/* Up, block and butt edge end together, 3/8 on. */
+static void pipe_a_tick_past_its_butt_edge(void **state) {
+    struct trial *trial = *state;
+    for (size_t i = HOT; i <= COLD; i++) {
+        struct mark *mark = &trial->marks->list[i], kept = *mark;
+        mark->y += EDGE_PLAY;
+        expect_broken(trial->roof, trial->marks, "");
+        mark->y += TICK;
+        expect_broken(trial->roof, trial->marks, "course-edge course-block");
+        mark->y = kept.y - EDGE_PLAY;
+        expect_broken(trial->roof, trial->marks, "");
+        mark->y -= TICK;
+        expect_broken(trial->roof, trial->marks, "course-edge");
+        *mark = kept;
+    }
+}
+
+/* Each 24 in from its own port then. */
+static void swapped_pipes(void **state) {
+    struct trial *trial = *state;
+    trial->marks->list[HOT].pipe = 1;
+    trial->marks->list[COLD].pipe = 0;
+    expect_broken(trial->roof, trial->marks, "pipe-reach");
+}
+
+static void dropped_pipe(void **state) {
+    struct trial *trial = *state;
+    trial_drop(trial, COLD);
+    expect_broken(trial->roof, trial->marks, "complete");
+}
+
+/* Hot drilled twice, 6 in apart: one flashing over the other. */
+static void pipe_drilled_twice(void **state) {
+    struct trial *trial = *state;
+    trial->marks->list[COLD] = trial->marks->list[HOT];
+    trial->marks->list[COLD].x -= 6;
+    expect_broken(trial->roof, trial->marks, "apart complete");
+}
+
+/* Five courses up hot would come up through the strut, between two of its lags. */
+static void pipe_under_its_own_strut(void **state) {
+    struct trial *trial = *state;
+    trial->roof->pipes[0].reach = 40;
+    trial->marks->list[HOT].y += 5 * 5.625;
+    expect_broken(trial->roof, trial->marks, "pipe-bay");
+}
+
+/* Six down, and as near to rafter 3 as it may be, it is 1/8 from the foot there. */
+static void pipe_beside_a_foot(void **state) {
+    struct trial *trial = *state;
+    trial->roof->pipes[0].reach = 40;
+    trial->marks->list[HOT].y -= 6 * 5.625;
+    expect_broken(trial->roof, trial->marks, "");
+    trial->marks->list[HOT].x -= PLAIN_BAY;
+    expect_broken(trial->roof, trial->marks, "pipe-bay apart");
+}
+
+/* On the line of the feet and between them: it is in no rafter, and taken for the second leg's foot
+ * it is 33 in off; the last foot is one too many, and hot is missing. */
+static void pipe_hole_taken_for_a_foot(void **state) {
+    struct trial *trial = *state;
+    struct mark *mark = &trial->marks->list[HOT];
+    mark->row = ROW_BOTTOM;
+    mark->y = PLAIN_BOTTOM_Y;
+    expect_broken(trial->roof, trial->marks, "wood foot-reach complete");
+}
+
+/* In a rafter, 33 in down from its port; a foot is missing, and cold is there twice. */
+static void lag_taken_for_a_pipe_hole(void **state) {
+    struct trial *trial = *state;
+    struct mark *mark = &trial->marks->list[4];
+    mark->row = ROW_PIPE;
+    mark->pipe = 1;
+    expect_broken(trial->roof, trial->marks, "pipe-bay pipe-reach complete");
+}
+
+/* The pipes of A for those of B: 96 in from their ports, and each under the other's bracket. */
+static void pipes_of_two_brackets_mixed_up(void **state) {
+    struct trial *trial = *state;
+    struct plain_knobs knobs = plain_knobs();
+    knobs.bracket_count = 2;
+    knobs.pipe_count = 1;
+    trial_rebuild(trial, &knobs);
+    expect_broken(trial->roof, trial->marks, "");
+    struct mark first = trial->marks->list[5], *second = &trial->marks->list[11];
+    trial->marks->list[5].x = second->x;
+    second->x = first.x;
+    expect_broken(trial->roof, trial->marks, "pipe-reach apart");
+}
+
+/* Every rafter leans by 3/16 over the height of the top row: its lags are off, the feet are not
+ * (43 1/2 of 105 3/8 of it are 0.077). */
+static void rafters_that_lean_under_straight_marks(void **state) {
+    struct trial *trial = *state;
+    struct plain_knobs knobs = plain_knobs();
+    knobs.pipe_count = 2;
+    knobs.lean = 0.1875 / PLAIN_TOP_Y;
+    trial_rebuild(trial, &knobs);
+    expect_broken(trial->roof, trial->marks, "wood");
+    for (size_t i = 0; i < 3; i++) {
+        trial->marks->list[i].x += 0.1875;
+    }
+    expect_broken(trial->roof, trial->marks, "");
+}
+
+static void splice_where_a_lag_is(void **state) {
+    struct trial *trial = *state;
+    struct plain_knobs knobs = plain_knobs();
+    knobs.keepout = 4;
+    knobs.keepout_at[0] = PLAIN_TOP_Y - TICK;
+    knobs.keepout_at[1] = PLAIN_TOP_Y + TICK;
+    trial_rebuild(trial, &knobs);
+    expect_broken(trial->roof, trial->marks, "wood");
+    trial->roof->keepouts[0].rafter = 1;
+    expect_broken(trial->roof, trial->marks, "");
+}
+
+/* A near rake that runs in by 49 over the face leaves the bracket's upper corner, at (50 1/2, 116
+ * 3/8), 20.8 in; one that runs in by 66 leaves 10.7, where 12 are kept. */
+static void hip_over_the_bracket(void **state) {
+    struct trial *trial = *state;
+    struct plain_knobs knobs = plain_knobs();
+    knobs.ridge_in[SIDE_NEAR] = 49;
+    trial_rebuild(trial, &knobs);
+    expect_broken(trial->roof, trial->marks, "");
+    knobs.ridge_in[SIDE_NEAR] = 66;
+    trial_rebuild(trial, &knobs);
+    expect_broken(trial->roof, trial->marks, "setback");
+}
+
 int main(void) {
 #define ON_ONE(test) cmocka_unit_test_setup_teardown(test, trial_set_up, trial_tear_down)
 #define ON_TWO(test) cmocka_unit_test_setup_teardown(test, trial_set_up_pair, trial_tear_down)
+#define PIPES(test) cmocka_unit_test_setup_teardown(test, trial_set_up_pipes, trial_tear_down)
     const struct CMUnitTest tests[] = {
         ON_ONE(mark_a_tick_past_its_wood),
         ON_ONE(mark_a_tick_off_its_line),
@@ -262,6 +428,20 @@ int main(void) {
         ON_TWO(second_bracket_moved_into_the_first),
         ON_TWO(brackets_mixed_up),
         ON_ONE(rafter_known_too_poorly),
+        PIPES(pipe_past_its_reach),
+        PIPES(pipe_a_tick_past_its_bay),
+        PIPES(pipe_a_tick_past_its_butt_edge),
+        PIPES(swapped_pipes),
+        PIPES(dropped_pipe),
+        PIPES(pipe_drilled_twice),
+        PIPES(pipe_under_its_own_strut),
+        PIPES(pipe_beside_a_foot),
+        PIPES(pipe_hole_taken_for_a_foot),
+        PIPES(lag_taken_for_a_pipe_hole),
+        PIPES(pipes_of_two_brackets_mixed_up),
+        PIPES(rafters_that_lean_under_straight_marks),
+        ON_ONE(splice_where_a_lag_is),
+        ON_ONE(hip_over_the_bracket),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

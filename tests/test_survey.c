@@ -93,24 +93,10 @@ static void lines_are_found_by_path(void **state) {
 /* Keys of later versions are no fault of form; the next step sees them and refuses them. */
 static void keys_for_later_are_seen(void **state) {
     char path[FOLDER_PATH];
-    static const char *const keys[] = {
-        "plane.square",  "plane.square_far", "plane.outline",   "courses.check",
-        "courses.edges", "rafters.heights",  "rafters.doubt",   "rafters.list[1].again",
-        "pipes",         "keepouts",         "framing",         "wall_line",
-        "loads",         "loads.wind.speed", "pipes[1].port[2]"};
-    folder_write_text(
-        state, path, "later.yaml",
-        "roof: later\n"
-        "plane: {width: 1, slope: 1, pitch: 1, square: {}, square_far: ~, outline: [[0,0]]}\n"
-        "courses: {first: 6, exposure: 5, check: 1, edges: [1, 2]}\n"
-        "rafters: {heights: [0, 1], doubt: 2, list: [{at: 1, again: 2, ply_sound: 1,"
-        " sister_reach: 2, ply_gap: 0}]}\n"
-        "place: [{name: A, kit: " ROOFS "plain-kit.yaml}]\n"
-        "pipes: [{port: [66, 68]}]\n"
-        "keepouts: []\n"
-        "framing: x\n"
-        "wall_line: 12\n"
-        "loads: {wind: {speed: 115}}\n");
+    static const char *const keys[] = {"loads", "loads.wind.speed", "loads.list[2][1]"};
+    folder_write_text(state, path, "later.yaml",
+                      ROOF_START "place: [{name: A, kit: " ROOFS "plain-kit.yaml}]\n"
+                                 "loads: {wind: {speed: 115}, list: [1, [2]]}\n");
     struct survey *survey = NULL;
     struct problems problems = {0};
     assert_int_equal(survey_read(path, &survey, &problems), OUTCOME_DONE);
@@ -119,7 +105,88 @@ static void keys_for_later_are_seen(void **state) {
             fail_msg("%s is not seen", keys[i]);
         }
     }
-    assert_int_equal(survey_line(survey->lines, "pipes[1].port[2]"), 6);
+    assert_false(survey_has(survey->lines, "rafters.doubt"));
+    assert_int_equal(survey_line(survey->lines, "loads.list[2][1]"), 10);
+    survey_free(survey);
+}
+
+/* Two roofs that use every key between them: one by its outline and measured edges, one by its
+ * corners and a checked edge. */
+static void an_outlined_roof_is_read_as_written(void **state) {
+    char path[FOLDER_PATH];
+    folder_write_text(state, path, "hip.yaml",
+                      "roof: hip\n"
+                      "framing: trusses\n"
+                      "wall_line: 14 1/2\n"
+                      "plane:\n"
+                      "  pitch: 5/12\n"
+                      "  outline: [[0, 0], [34', 0],\n"
+                      "    [22', 13'], [12', 156]]\n"
+                      "courses: {edges: [6, 11 5/8, 17]}\n"
+                      "rafters:\n"
+                      "  heights: [0, 150]\n"
+                      "  list:\n"
+                      "    - {at: 24, again: 24 1/2}\n"
+                      "    - {at: 48, plies: 2, sister: away, ply_sound: [no, yes],\n"
+                      "       sister_reach: [20, 9'], ply_gap: 1/8}\n"
+                      "place: [{name: A, kit: " ROOFS "plain-kit.yaml}]\n"
+                      "keepouts: [{rafter: 1, from: 20, to: 30, why: knot}]\n");
+    struct survey *survey = NULL;
+    struct problems problems = {0};
+    assert_int_equal(survey_read(path, &survey, &problems), OUTCOME_DONE);
+    const struct survey_roof *roof = survey->roof;
+    assert_string_equal(roof->framing, "trusses");
+    assert_string_equal(roof->wall_line, "14 1/2");
+    assert_null(roof->plane->width);
+    assert_int_equal(roof->plane->outline_count, 4);
+    assert_string_equal(roof->plane->outline[1].list[0], "34'");
+    assert_string_equal(roof->plane->outline[3].list[1], "156");
+    assert_int_equal(survey_line(survey->lines, "plane.outline[3][2]"), 7);
+    assert_null(roof->courses->first);
+    assert_int_equal(roof->courses->edges.count, 3);
+    assert_string_equal(roof->courses->edges.list[1], "11 5/8");
+    assert_string_equal(roof->rafters->heights.list[1], "150");
+    assert_string_equal(roof->rafters->list[0].again, "24 1/2");
+    assert_string_equal(roof->rafters->list[1].ply_sound.list[0], "no");
+    assert_string_equal(roof->rafters->list[1].sister_reach.list[1], "9'");
+    assert_string_equal(roof->rafters->list[1].ply_gap, "1/8");
+    assert_int_equal(roof->keepouts_count, 1);
+    assert_string_equal(roof->keepouts[0].rafter, "1");
+    assert_string_equal(roof->keepouts[0].why, "knot");
+    survey_free(survey);
+}
+
+static void a_roof_with_corners_and_pipes_is_read_as_written(void **state) {
+    char path[FOLDER_PATH];
+    folder_write_text(
+        state, path, "corners.yaml",
+        "roof: corners\n"
+        "plane: {width: 30', slope: 16', pitch: 5/12, square: {along: 96, up: 72, diagonal: 120},\n"
+        "  square_far: {along: 8', up: 6', diagonal: 10'}}\n"
+        "courses: {first: 6, check: {edge: 19, at: 107 1/4}}\n"
+        "rafters: {list: [{at: 16}]}\n"
+        "place: [{name: A, kit: " ROOFS "plain-kit.yaml}]\n"
+        "pipes:\n"
+        "  - {name: hot, bracket: A, port: [66, 68], reach: 18, bore: 1 3/8, keep_rafter: 3/4,\n"
+        "     flashing: {width: 9, height: 12, hole_up: 3 1/2, block: 7/8, edge: [0, 1],\n"
+        "       clear: 1/4, lap: 1/2}}\n");
+    struct survey *survey = NULL;
+    struct problems problems = {0};
+    assert_int_equal(survey_read(path, &survey, &problems), OUTCOME_DONE);
+    const struct survey_roof *roof = survey->roof;
+    assert_string_equal(roof->plane->square->diagonal, "120");
+    assert_string_equal(roof->plane->square_far->along, "8'");
+    assert_int_equal(roof->plane->outline_count, 0);
+    assert_string_equal(roof->courses->check->edge, "19");
+    assert_string_equal(roof->courses->check->at, "107 1/4");
+    assert_null(roof->courses->exposure);
+    assert_int_equal(roof->pipes_count, 1);
+    assert_string_equal(roof->pipes[0].bracket, "A");
+    assert_string_equal(roof->pipes[0].port.list[1], "68");
+    assert_string_equal(roof->pipes[0].keep_rafter, "3/4");
+    assert_string_equal(roof->pipes[0].flashing->hole_up, "3 1/2");
+    assert_string_equal(roof->pipes[0].flashing->edge.list[1], "1");
+    assert_int_equal(survey_line(survey->lines, "pipes[1].flashing.lap"), 10);
     survey_free(survey);
 }
 
@@ -224,6 +291,8 @@ int main(void) {
         cmocka_unit_test(a_plain_roof_is_read_as_written),
         cmocka_unit_test(lines_are_found_by_path),
         FOLDER_TEST(keys_for_later_are_seen),
+        FOLDER_TEST(an_outlined_roof_is_read_as_written),
+        FOLDER_TEST(a_roof_with_corners_and_pipes_is_read_as_written),
         FOLDER_TEST(a_kit_is_read_once_for_all_its_places),
         FOLDER_TEST(other_ways_to_write_a_file_are_read_alike),
         FOLDER_TEST(the_json_of_a_layout_is_read),

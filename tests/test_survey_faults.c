@@ -105,7 +105,9 @@ static const struct bad_file bad_files[] = {
     {"doubled_in_entry.yaml", {7, "rafters.list[2].at", "at", "in line 7 already"}},
     {"doubled_in_later_key.yaml", {4, "loads.snow", "snow", "in line 4 already"}},
     {"missing_place.yaml", {1, "place", "", "missing"}},
-    {"missing_in_group.yaml", {3, "courses.first", "", "missing"}},
+    {"missing_in_group.yaml", {2, "plane.pitch", "", "missing"}},
+    {"outline_is_flat.yaml", {2, "plane.outline[1]", "0", "a list of 2 values"}},
+    {"outline_is_text.yaml", {2, "plane.outline", "360 x 156", "`[[0, 0], [360, 0], [180, 150]]`"}},
     {"missing_in_entry.yaml", {7, "rafters.list[2].at", "", "missing"}},
     {"missing_list.yaml", {4, "rafters.list", "", "missing"}},
     {"text_is_null.yaml", {1, "roof", "~", "a value"}},
@@ -205,7 +207,7 @@ static void every_fault_of_a_file_is_reported_in_order(void **state) {
     (void)state;
     static const struct fault faults[] = {
         {2, "plane.pitch", "", "missing"},
-        {7, "rafters.list[2].ply", "ply", "one of: at, plies"},
+        {7, "rafters.list[2].ply", "ply", "did you mean `ply_gap`?"},
         {9, "apart", "", "one value here, not a list"},
     };
     expect_faults(BAD "survey_two_faults.yaml", faults, 3);

@@ -176,36 +176,58 @@ static void a_bomb_of_aliases_is_refused(void **state) {
     expect_faults(path, faults, 4);
 }
 
-/* Cut after every byte, and with every byte changed: nothing but DONE or BAD_INPUT, and a fault
- * told whenever it is BAD_INPUT. */
-static void a_file_damaged_anywhere_is_read_or_refused(void **state) {
-    static const char good[] =
-        ROOF_START "place:\n  - {name: A, kit: " ROOFS "plain-kit.yaml, want: [60, 40]}\n";
+/* Read or refused, with a fault told whenever it is refused. */
+static void expect_sane_end(const char *path) {
+    struct survey *survey = NULL;
+    struct problems problems = {0};
+    const enum outcome outcome = survey_read(path, &survey, &problems);
+    assert_true(outcome == OUTCOME_DONE || outcome == OUTCOME_BAD_INPUT);
+    assert_int_equal(outcome == OUTCOME_DONE, survey != NULL);
+    assert_int_equal(outcome == OUTCOME_DONE, problems.total == 0);
+    for (size_t j = 0; j < problems.count; j++) {
+        assert_null(strstr(problems.list[j].wanted, "though no fault was found"));
+    }
+    survey_free(survey);
+    problems_free(&problems);
+}
+
+/* Cut after every byte, and with every byte changed. */
+static void expect_sane_ends(void **state, const char *good) {
     static const char bytes[] = {'\0', '\t', '\n', '"', '\'', '[', '{', ':', '&', '*', '-', '\xFF'};
     char path[FOLDER_PATH];
-    char text[sizeof good];
+    char text[2048];
+    assert_true(strlen(good) < sizeof text);
     for (size_t i = 0; i < 2 * strlen(good); i++) {
         const size_t place = i / 2;
         size_t size = strlen(good);
-        memcpy(text, good, sizeof good);
+        memcpy(text, good, size + 1);
         if (i % 2 == 0) {
             size = place;
         } else {
             text[place] = bytes[(place * 7) % sizeof bytes];
         }
-        struct survey *survey = NULL;
-        struct problems problems = {0};
         folder_write(state, path, "damaged.yaml", text, size);
-        const enum outcome outcome = survey_read(path, &survey, &problems);
-        assert_true(outcome == OUTCOME_DONE || outcome == OUTCOME_BAD_INPUT);
-        assert_int_equal(outcome == OUTCOME_DONE, survey != NULL);
-        assert_int_equal(outcome == OUTCOME_DONE, problems.total == 0);
-        for (size_t j = 0; j < problems.count; j++) {
-            assert_null(strstr(problems.list[j].wanted, "though no fault was found"));
-        }
-        survey_free(survey);
-        problems_free(&problems);
+        expect_sane_end(path);
     }
+}
+
+static void a_file_damaged_anywhere_is_read_or_refused(void **state) {
+    expect_sane_ends(state, ROOF_START "place:\n  - {name: A, kit: " ROOFS
+                                       "plain-kit.yaml, want: [60, 40]}\n");
+}
+
+/* With lists in lists, and groups that may be absent. */
+static void a_hip_damaged_anywhere_is_read_or_refused(void **state) {
+    expect_sane_ends(state, "roof: hip\nplane:\n  pitch: 5/12\n"
+                            "  outline: [[0, 0], [408, 0], [204, 156]]\n"
+                            "  square: {along: 96, up: 72, diagonal: 120}\n"
+                            "courses: {edges: [6, 11], check: {edge: 2, at: 11}}\n"
+                            "rafters: {heights: [0, 9], list: [{at: 24, ply_sound: [no]}]}\n"
+                            "place: [{name: A, kit: " ROOFS "plain-kit.yaml}]\n"
+                            "keepouts: [{rafter: 1, from: 2, to: 3}]\n"
+                            "pipes: [{name: hot, bracket: A, port: [6, 8], reach: 1, bore: 1,\n"
+                            "  flashing: {width: 9, height: 12, hole_up: 3, block: 1,\n"
+                            "    edge: [0, 1], clear: 1, lap: 1}}]\n");
 }
 
 int main(void) {
@@ -217,6 +239,7 @@ int main(void) {
         FOLDER_TEST(keys_beyond_the_limit_are_refused),
         FOLDER_TEST(a_bomb_of_aliases_is_refused),
         FOLDER_TEST(a_file_damaged_anywhere_is_read_or_refused),
+        FOLDER_TEST(a_hip_damaged_anywhere_is_read_or_refused),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -3,10 +3,29 @@
 
 #include <math.h>
 
-struct box check_flashing_box(const struct flashing *flashing, double x, double y) {
-    double low = y - flashing->hole_up;
-    return (struct box){x - flashing->width / 2, low, x + flashing->width / 2,
+const struct flashing *check_mark_flashing(const struct roof *roof, const struct mark *mark) {
+    return mark->row == ROW_PIPE ? &roof->pipes[mark->pipe].flashing
+                                 : &roof_kit(roof, mark->bracket)->flashing;
+}
+
+struct box check_flashing_box(const struct roof *roof, const struct mark *mark) {
+    const struct flashing *flashing = check_mark_flashing(roof, mark);
+    double low = mark->y - flashing->hole_up;
+    return (struct box){mark->x - flashing->width / 2, low, mark->x + flashing->width / 2,
                         low + flashing->height};
+}
+
+/* It can be turned to either side of its lag. */
+struct box check_foot_box(const struct roof *roof, const struct mark *mark) {
+    const struct kit *kit = roof_kit(roof, mark->bracket);
+    return (struct box){mark->x - kit->foot_reach, mark->y - kit->foot_half,
+                        mark->x + kit->foot_reach, mark->y + kit->foot_half};
+}
+
+/* The square round it. */
+struct box check_bore_box(const struct roof *roof, const struct mark *mark) {
+    double half = roof->pipes[mark->pipe].bore / 2;
+    return (struct box){mark->x - half, mark->y - half, mark->x + half, mark->y + half};
 }
 
 struct box check_bracket_box(const struct roof *roof, size_t bracket,

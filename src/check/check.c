@@ -64,6 +64,7 @@ static void work_through(struct checking *checking) {
     check_all_setbacks(checking);
     check_all_rows(checking);
     check_all_feet(checking);
+    check_all_pipes(checking);
     check_all_struts(checking);
     check_all_apart(checking);
     check_all_complete(checking);
@@ -76,11 +77,13 @@ enum outcome check_marks(const struct roof *roof, const struct marks *marks,
     struct checking checking = {.roof = roof, .marks = marks};
     checking.verdict = new_verdict(roof->bracket_count, marks->count);
     checking.struts = calloc(roof->bracket_count * ROW_COUNT + 1, sizeof *checking.struts);
-    if (checking.verdict == NULL || checking.struts == NULL)
+    checking.pipe_marks = calloc(marks->count + 1, sizeof *checking.pipe_marks);
+    if (checking.verdict == NULL || checking.struts == NULL || checking.pipe_marks == NULL)
         checking.starved = true;
     else
         work_through(&checking);
     free(checking.struts);
+    free(checking.pipe_marks);
     if (checking.starved) {
         verdict_free(checking.verdict);
         return OUTCOME_FAULT;

@@ -40,7 +40,7 @@ static struct places find_places(const struct checking *checking, const struct s
     return places;
 }
 
-/* Least over the counted rules that see a strut: strut-clear and apart. */
+/* Least over the counted rules that see a strut: strut-clear, apart and pipe-bay. */
 static double counted_margin(const struct checking *checking, const struct strut *strut,
                              double from, double to) {
     const struct roof *roof = checking->roof;
@@ -60,6 +60,10 @@ static double counted_margin(const struct checking *checking, const struct strut
             continue;
         struct box at = check_strut_box(roof, other, other->from, other->to);
         least = check_lesser(least, check_apart(&box, &at, 0));
+    }
+    for (size_t i = 0; i < checking->pipe_mark_count; i++) {
+        const struct mark *pipe = &checking->marks->list[checking->pipe_marks[i]];
+        least = check_lesser(least, check_bore_clear(roof, pipe, &box));
     }
     return least;
 }

@@ -11,24 +11,36 @@ static void count_in(struct least *least, double found) {
     least->shortfall += check_greater(0, -margin);
 }
 
+/* wood and foot-reach. */
+static void count_lag(struct least *least, const struct roof *roof, const struct standing *standing,
+                      const struct mark *mark, size_t leg) {
+    const struct kit *kit = roof_kit(roof, mark->bracket);
+    count_in(least, check_wood(roof, mark, check_best_ply(roof, mark)));
+    if (standing->hardware[mark->row] == HARDWARE_FEET && leg < kit->leg_count) {
+        enum side side;
+        double slip = check_slip(kit, leg, mark->x - standing->x, &side);
+        count_in(least, kit->foot_slot - fabs(slip));
+    }
+}
+
 struct least check_one_mark(const struct roof *roof, const struct standing *standing,
                             const struct mark *mark, size_t leg) {
-    const struct kit *kit = roof_kit(roof, mark->bracket);
-    struct box box = check_flashing_box(&kit->flashing, mark->x, mark->y);
-    size_t course = check_best_course(roof, &kit->flashing, mark->y, mark->y);
-    struct course_margins margins = check_course(roof, &kit->flashing, course, mark->y);
+    const struct flashing *flashing = check_mark_flashing(roof, mark);
+    struct box box = check_flashing_box(roof, mark);
+    size_t course = check_best_course(roof, flashing, mark->y, mark->y);
+    struct course_margins margins = check_course(roof, flashing, course, mark->y);
     struct least least = nothing;
-    count_in(&least, check_wood(roof, kit, mark->x, check_best_ply(roof, kit, mark->x)));
     count_in(&least, margins.edge);
     count_in(&least, margins.block);
     count_in(&least, margins.lap);
     for (size_t i = 0; i < roof->vent_count; i++)
         count_in(&least, check_vent_flashing(&roof->vents[i], &box));
     count_in(&least, check_inside(roof, &box, false));
-    if (standing->hardware[mark->row] == HARDWARE_FEET && leg < kit->leg_count) {
-        enum side side;
-        double slip = check_slip(kit, leg, mark->x - standing->x, &side);
-        count_in(&least, kit->foot_slot - fabs(slip));
+    if (mark->row == ROW_PIPE) {
+        count_in(&least, check_bay(roof, mark));
+        count_in(&least, check_pipe_reach(&roof->pipes[mark->pipe], standing, mark));
+    } else {
+        count_lag(&least, roof, standing, mark, leg);
     }
     return least;
 }

@@ -1,5 +1,6 @@
-/* apart: no two flashings overlap, nor two struts; brackets keep their distance.  Both of a pair
- * may be off, each by half of what is left between them. */
+/* apart: no two flashings overlap, nor two struts; brackets keep their distance, and a pipe's
+ * flashing lies under no other bracket.  Both of a pair may be off, each by half of what is left
+ * between them. */
 #include "rules.h"
 
 double check_apart(const struct box *a, const struct box *b, double least) {
@@ -13,16 +14,12 @@ static bool comes_first(const struct mark *a, const struct mark *b, bool in_list
     return a->row != b->row ? a->row < b->row : in_list;
 }
 
-static struct box mark_box(const struct checking *checking, size_t index) {
-    const struct mark *mark = &checking->marks->list[index];
-    return check_flashing_box(&roof_kit(checking->roof, mark->bracket)->flashing, mark->x, mark->y);
-}
-
 static void add_flashings(struct checking *checking, size_t i, size_t j) {
     const struct mark *list = checking->marks->list;
     size_t first = comes_first(&list[i], &list[j], i < j) ? i : j;
     size_t other = first == i ? j : i;
-    struct box a = mark_box(checking, first), b = mark_box(checking, other);
+    struct box a = check_flashing_box(checking->roof, &list[first]);
+    struct box b = check_flashing_box(checking->roof, &list[other]);
     struct finding finding = check_finding(RULE_APART, list[first].bracket);
     finding.row = (int)list[first].row;
     finding.mark = (int)first;
@@ -55,6 +52,30 @@ static void add_brackets(struct checking *checking, size_t bracket, size_t other
     check_add(checking, &finding);
 }
 
+/* The lower bracket of the two comes first, whichever of them owns the pipe. */
+static void add_pipe(struct checking *checking, size_t index, size_t other) {
+    const struct mark *mark = &checking->marks->list[index];
+    struct box a = check_flashing_box(checking->roof, mark);
+    struct box b = check_bracket_box(checking->roof, other, &checking->marks->brackets[other]);
+    bool first = mark->bracket < other;
+    struct finding finding = check_finding(RULE_APART, first ? mark->bracket : other);
+    finding.other_bracket = (int)(first ? other : mark->bracket);
+    if (first)
+        finding.row = (int)mark->row;
+    *(first ? &finding.mark : &finding.other_mark) = (int)index;
+    finding.margin = check_apart(&a, &b, 0);
+    check_add(checking, &finding);
+}
+
+static void add_pipes(struct checking *checking) {
+    for (size_t i = 0; i < checking->pipe_mark_count; i++) {
+        size_t index = checking->pipe_marks[i];
+        for (size_t other = 0; other < checking->roof->bracket_count; other++)
+            if (other != checking->marks->list[index].bracket)
+                add_pipe(checking, index, other);
+    }
+}
+
 void check_all_apart(struct checking *checking) {
     for (size_t i = 0; i < checking->marks->count; i++)
         for (size_t j = i + 1; j < checking->marks->count; j++)
@@ -65,4 +86,5 @@ void check_all_apart(struct checking *checking) {
     for (size_t i = 0; i < checking->roof->bracket_count; i++)
         for (size_t j = i + 1; j < checking->roof->bracket_count; j++)
             add_brackets(checking, i, j);
+    add_pipes(checking);
 }

@@ -1,4 +1,4 @@
-/* row-line and complete: one line a row, one foot a leg, two lags a strut. */
+/* row-line and complete: one line a row, one foot a leg, two lags a strut, each pipe once. */
 #include "rules.h"
 
 #include <math.h>
@@ -55,6 +55,23 @@ static size_t amiss(const struct checking *checking, size_t bracket, enum row ro
     return again > missing ? again : missing;
 }
 
+/* Holes of that pipe: too few or too many. */
+static void add_pipe(struct checking *checking, size_t pipe) {
+    struct finding finding = check_finding(RULE_COMPLETE, checking->roof->pipes[pipe].bracket);
+    double count = 0;
+    finding.row = ROW_PIPE;
+    for (size_t i = 0; i < checking->pipe_mark_count; i++) {
+        size_t index = checking->pipe_marks[i];
+        if (checking->marks->list[index].pipe != pipe)
+            continue;
+        if (finding.mark == CHECK_NONE)
+            finding.mark = (int)index;
+        count++;
+    }
+    finding.margin = 0 - fabs(count - 1);
+    check_add(checking, &finding);
+}
+
 void check_all_complete(struct checking *checking) {
     for (size_t i = 0; i < checking->roof->bracket_count; i++) {
         for (int row = 0; row < ROW_COUNT; row++) {
@@ -65,4 +82,6 @@ void check_all_complete(struct checking *checking) {
                 0 - (double)amiss(checking, i, (enum row)row));
         }
     }
+    for (size_t i = 0; i < checking->roof->pipe_count; i++)
+        add_pipe(checking, i);
 }

@@ -63,8 +63,10 @@ size_t check_best_course(const struct roof *roof, const struct flashing *flashin
 void check_all_courses(struct checking *checking) {
     for (size_t i = 0; i < checking->marks->count; i++) {
         const struct mark *mark = &checking->marks->list[i];
-        const struct flashing *flashing = &roof_kit(checking->roof, mark->bracket)->flashing;
-        size_t course = checking->verdict->rows[mark->bracket][mark->row].course;
+        const struct flashing *flashing = check_mark_flashing(checking->roof, mark);
+        size_t course = mark->row == ROW_PIPE
+                            ? checking->verdict->seats[i].course
+                            : checking->verdict->rows[mark->bracket][mark->row].course;
         struct course_margins margins = check_course(checking->roof, flashing, course, mark->y);
         const enum rule rules[] = {RULE_COURSE_EDGE, RULE_COURSE_BLOCK, RULE_LAP};
         const double found[] = {margins.edge, margins.block, margins.lap};

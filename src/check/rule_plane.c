@@ -11,8 +11,7 @@ void check_all_setbacks(struct checking *checking) {
     }
     for (size_t i = 0; i < checking->marks->count; i++) {
         const struct mark *mark = &checking->marks->list[i];
-        struct box box =
-            check_flashing_box(&roof_kit(roof, mark->bracket)->flashing, mark->x, mark->y);
+        struct box box = check_flashing_box(roof, mark);
         struct finding finding = check_finding(RULE_SETBACK, mark->bracket);
         finding.row = (int)mark->row;
         finding.mark = (int)i;

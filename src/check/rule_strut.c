@@ -12,8 +12,13 @@ static size_t lag_mark(const struct checking *checking, const struct strut *stru
     return checking->verdict->order[strut->first_lag + lag];
 }
 
+static const struct mark *lag_of(const struct checking *checking, const struct strut *strut,
+                                 size_t lag) {
+    return &checking->marks->list[lag_mark(checking, strut, lag)];
+}
+
 double check_lag_x(const struct checking *checking, const struct strut *strut, size_t lag) {
-    return checking->marks->list[lag_mark(checking, strut, lag)].x;
+    return lag_of(checking, strut, lag)->x;
 }
 
 static size_t lag_rafter(const struct checking *checking, const struct strut *strut, size_t lag) {
@@ -52,12 +57,17 @@ double check_strut_vent(const struct vent *vent, const struct box *strut) {
     return check_gap(&vent->flange, strut) - vent->keep_flashing;
 }
 
+/* From a lag to the middle of a ply, at the lag's own height. */
+static double way_to_ply(const struct mark *mark, const struct ply *ply) {
+    return fabs(check_ply_x(ply, mark->y) - mark->x);
+}
+
 /* How far a lag would have to go into another rafter than the one it is in. */
-static double way_to_another(const struct roof *roof, double x, size_t rafter) {
+static double way_to_another(const struct roof *roof, const struct mark *mark, size_t rafter) {
     double least = roof->width;
     for (size_t i = 0; i < roof->ply_count; i++)
         if (roof->plies[i].rafter != rafter)
-            least = check_lesser(least, fabs(roof->plies[i].at - x));
+            least = check_lesser(least, way_to_ply(mark, &roof->plies[i]));
     return least;
 }
 
@@ -69,7 +79,8 @@ static double neighbours(const struct checking *checking, const struct strut *st
         size_t rafter = lag_rafter(checking, strut, i);
         least = check_lesser(least, span - (x - check_lag_x(checking, strut, i - 1)));
         if (rafter != SIZE_MAX && rafter == lag_rafter(checking, strut, i - 1))
-            least = check_lesser(least, -way_to_another(checking->roof, x, rafter));
+            least = check_lesser(
+                least, -way_to_another(checking->roof, lag_of(checking, strut, i), rafter));
     }
     return least;
 }
@@ -87,8 +98,10 @@ static double way_to_rafter(const struct checking *checking, const struct strut 
     double least = INFINITY;
     for (size_t i = 0; i < rafter->ply_count; i++) {
         const struct ply *ply = &checking->roof->plies[rafter->first_ply + i];
-        least =
-            check_lesser(least, check_greater(ply->half, nearest_lag(checking, strut, ply->at)));
+        double way = INFINITY;
+        for (size_t lag = 0; lag < strut->lag_count; lag++)
+            way = check_lesser(way, way_to_ply(lag_of(checking, strut, lag), ply));
+        least = check_lesser(least, check_greater(ply->half, way));
     }
     return least;
 }

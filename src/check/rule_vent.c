@@ -17,7 +17,7 @@ bool check_vent_minds(const struct vent *vent, const struct kit *kit) {
 static void vents_and_mark(struct checking *checking, size_t index) {
     const struct roof *roof = checking->roof;
     const struct mark *mark = &checking->marks->list[index];
-    struct box box = check_flashing_box(&roof_kit(roof, mark->bracket)->flashing, mark->x, mark->y);
+    struct box box = check_flashing_box(roof, mark);
     for (size_t i = 0; i < roof->vent_count; i++) {
         struct finding finding = check_finding(RULE_VENT_FLASHING, mark->bracket);
         finding.row = (int)mark->row;

@@ -39,11 +39,18 @@ struct checking {
     size_t room; /* findings that verdict->findings has room for */
     struct strut *struts;
     size_t strut_count;
+    size_t *pipe_marks; /* indices into marks->list: the pipe holes, in order */
+    size_t pipe_mark_count;
     bool starved;
 };
 
-/* Rectangles. */
-struct box check_flashing_box(const struct flashing *flashing, double x, double y);
+/* The flashing that a mark lies under: its kit's, or its pipe's own. */
+const struct flashing *check_mark_flashing(const struct roof *roof, const struct mark *mark);
+
+/* Rectangles: a mark's flashing, the room that a foot takes, a bore, a bracket, a strut. */
+struct box check_flashing_box(const struct roof *roof, const struct mark *mark);
+struct box check_foot_box(const struct roof *roof, const struct mark *mark);
+struct box check_bore_box(const struct roof *roof, const struct mark *mark);
 struct box check_bracket_box(const struct roof *roof, size_t bracket,
                              const struct standing *standing);
 struct box check_strut_box(const struct roof *roof, const struct strut *strut, double from,
@@ -63,9 +70,12 @@ void check_add(struct checking *checking, const struct finding *finding);
 /* The margin as it is kept: always finite, whatever figures came in. */
 double check_finite(double margin);
 
-/* wood: `at` in the ply (an index into roof.plies; SIZE_MAX where no wood is sound). */
-double check_wood(const struct roof *roof, const struct kit *kit, double x, size_t ply);
-size_t check_best_ply(const struct roof *roof, const struct kit *kit, double x);
+/* x of the middle of a ply at height y. */
+double check_ply_x(const struct ply *ply, double y);
+
+/* wood: the mark's lag in the ply (an index into roof.plies; SIZE_MAX where no wood is sound). */
+double check_wood(const struct roof *roof, const struct mark *mark, size_t ply);
+size_t check_best_ply(const struct roof *roof, const struct mark *mark);
 
 /* The three rules of a flashing on a course (a number from 1; 0 where no course can carry one). */
 struct course_margins {
@@ -85,6 +95,12 @@ bool check_vent_minds(const struct vent *vent, const struct kit *kit); /* a brac
 /* row and clearance, `up` being the height of the row above the bracket's lower corner. */
 double check_row(const struct kit *kit, enum row row, double up);
 double check_clearance(const struct kit *kit, enum hardware hardware, double up);
+
+/* pipe-bay against the rafters, and against a strut or a foot; pipe-reach. */
+double check_bay(const struct roof *roof, const struct mark *mark);
+double check_bore_clear(const struct roof *roof, const struct mark *mark, const struct box *box);
+double check_pipe_reach(const struct pipe *pipe, const struct standing *standing,
+                        const struct mark *mark);
 
 /* s of foot-reach: x less the place that the foot has on the side it is nearer to. */
 double check_slip(const struct kit *kit, size_t leg, double up, enum side *side);
@@ -111,6 +127,7 @@ void check_all_vents(struct checking *checking);
 void check_all_setbacks(struct checking *checking);
 void check_all_rows(struct checking *checking);
 void check_all_feet(struct checking *checking);
+void check_all_pipes(struct checking *checking);
 void check_all_struts(struct checking *checking);
 void check_all_apart(struct checking *checking);
 void check_all_complete(struct checking *checking);

@@ -4,13 +4,15 @@
 #include <math.h>
 #include <stdint.h>
 
-/* By bracket, row, x, then place in the list. */
+/* By bracket, row, pipe, x, then place in the list. */
 static bool comes_after(const struct marks *marks, size_t left, size_t right) {
     const struct mark *a = &marks->list[left], *b = &marks->list[right];
     if (a->bracket != b->bracket)
         return a->bracket > b->bracket;
     if (a->row != b->row)
         return a->row > b->row;
+    if (a->row == ROW_PIPE && a->pipe != b->pipe)
+        return a->pipe > b->pipe;
     if (a->x < b->x || a->x > b->x)
         return a->x > b->x;
     return left > right;
@@ -66,11 +68,28 @@ static void seat_mark(struct checking *checking, const struct row_seat *row, siz
     const struct standing *standing = &checking->marks->brackets[mark->bracket];
     const struct kit *kit = roof_kit(checking->roof, mark->bracket);
     struct seat *seat = &checking->verdict->seats[index];
-    seat->ply = check_best_ply(checking->roof, kit, mark->x);
+    seat->ply = check_best_ply(checking->roof, mark);
     seat->leg = SIZE_MAX;
     if (standing->hardware[mark->row] == HARDWARE_FEET && place < kit->leg_count) {
         seat->leg = place;
         seat->slip = check_slip(kit, place, mark->x - standing->x, &seat->side);
+    }
+}
+
+/* The pipe holes of a bracket come after its rows; each has a course of its own. */
+static void seat_pipes(struct checking *checking, size_t bracket, size_t *next) {
+    const struct marks *marks = checking->marks;
+    for (; *next < marks->count; ++*next) {
+        size_t index = checking->verdict->order[*next];
+        const struct mark *mark = &marks->list[index];
+        if (mark->bracket != bracket)
+            return;
+        struct seat *seat = &checking->verdict->seats[index];
+        seat->ply = SIZE_MAX;
+        seat->leg = SIZE_MAX;
+        seat->course = check_best_course(checking->roof, check_mark_flashing(checking->roof, mark),
+                                         mark->y, mark->y);
+        checking->pipe_marks[checking->pipe_mark_count++] = index;
     }
 }
 
@@ -84,5 +103,6 @@ void check_seat_marks(struct checking *checking) {
             for (size_t place = 0; place < seat->count; place++)
                 seat_mark(checking, seat, place);
         }
+        seat_pipes(checking, i, &next);
     }
 }

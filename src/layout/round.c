@@ -20,10 +20,11 @@
 #include <stdlib.h>
 
 /* Choices that may be tried in one rounding, all searches together; a choice takes roughly a
- * microsecond.  A bracket alone takes a few hundred.  The searches of single brackets share one
+ * microsecond.  A bracket alone takes a few hundred, two that
+ * get in each other's way some hundred thousand.  The searches of single brackets share one
  * half, those of groups have half of what is left each: when one runs out, the best readings so far
  * are taken, and they are never worse than the ones it began with. */
-enum { WORK_MOST = 400000 };
+enum { WORK_MOST = 4000000 };
 
 /* Nothing that mattered is lost: no rule broken that held, no forgiveness, and for a nearest miss
  * nothing of the sum of shortfalls. */

@@ -35,13 +35,15 @@ enum outcome marks_copy(const struct marks *marks, struct marks **copy) {
     return OUTCOME_DONE;
 }
 
-/* By bracket, row, x; then by y, so that the same marks always end in the same order. */
+/* By bracket, row, pipe, x; then by y, so that the same marks always end in the same order. */
 static int compare_marks(const void *left, const void *right) {
     const struct mark *a = left, *b = right;
     if (a->bracket != b->bracket)
         return a->bracket < b->bracket ? -1 : 1;
     if (a->row != b->row)
         return a->row < b->row ? -1 : 1;
+    if (a->row == ROW_PIPE && a->pipe != b->pipe)
+        return a->pipe < b->pipe ? -1 : 1;
     if (a->x < b->x || a->x > b->x)
         return a->x < b->x ? -1 : 1;
     return a->y < b->y ? -1 : a->y > b->y;

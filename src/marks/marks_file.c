@@ -1,5 +1,5 @@
 /* Marks from a layout file, held against the roof's names. */
-#include "marks.h"
+#include "ports.h"
 
 #include <stdbool.h>
 #include <stdint.h>
@@ -17,8 +17,11 @@ struct file {
     const struct survey_layout *layout;
     enum measure measure;
     struct marks *marks;
+    bool *named; /* one a mark: the file says which pipe's it is */
     struct problems *problems;
 };
+
+static const char pipe_word[] = "pipe";
 
 static void refuse(const struct file *file, const char *key, const char *found,
                    const char *wanted) {
@@ -103,16 +106,68 @@ static void read_bracket(const struct file *file, unsigned index, bool *seen) {
     }
 }
 
+/* Pipes of a bracket as a list of names: ": hot, cold"; empty where it has none. */
+static void list_pipes(const struct file *file, size_t bracket, char *list, size_t room) {
+    size_t used = 0;
+    list[0] = '\0';
+    for (size_t i = 0; i < file->roof->pipe_count && used < room; i++)
+        if (file->roof->pipes[i].bracket == bracket)
+            used += (size_t)snprintf(list + used, room - used, "%s %s", used == 0 ? ":" : ",",
+                                     file->roof->pipes[i].name);
+}
+
+/* Which pipe's a pipe hole is, if the file says so. */
+static void read_pipe(const struct file *file, unsigned index) {
+    const struct survey_layout_mark *written = &file->layout->marks[index];
+    struct mark *mark = &file->marks->list[index];
+    char key[KEY_MOST], pipes[140];
+    list_pipes(file, mark->bracket, pipes, sizeof pipes);
+    if (pipes[0] == '\0') {
+        refuse(file, path_of(key, "marks", index, "row"), written->row,
+               "top or bottom: the roof has no pipe for this bracket");
+        return;
+    }
+    if (written->pipe == NULL)
+        return;
+    for (size_t i = 0; i < file->roof->pipe_count && !file->named[index]; i++) {
+        const struct pipe *pipe = &file->roof->pipes[i];
+        if (pipe->bracket == mark->bracket && strcmp(pipe->name, written->pipe) == 0) {
+            mark->pipe = i;
+            file->named[index] = true;
+        }
+    }
+    if (!file->named[index]) {
+        char wanted[200];
+        snprintf(wanted, sizeof wanted, "the name of a pipe of that bracket%s", pipes);
+        refuse(file, path_of(key, "marks", index, pipe_word), written->pipe, wanted);
+    }
+}
+
+/* What row of its bracket a mark belongs to, or that it is a pipe hole. */
+static enum row read_row(const struct file *file, unsigned index) {
+    const struct survey_layout_mark *written = &file->layout->marks[index];
+    char key[KEY_MOST];
+    if (written->row != NULL && strcmp(written->row, pipe_word) == 0)
+        return ROW_PIPE;
+    if (written->pipe != NULL)
+        refuse(file, path_of(key, "marks", index, pipe_word), written->pipe,
+               "no pipe beside a lag: this key is for marks with row: pipe");
+    if (written->row != NULL && strcmp(written->row, roof_row_word(ROW_BOTTOM)) == 0)
+        return ROW_BOTTOM;
+    if (written->row == NULL || strcmp(written->row, roof_row_word(ROW_TOP)) != 0)
+        refuse(file, path_of(key, "marks", index, "row"), written->row,
+               "top or bottom, or pipe for a pipe hole");
+    return ROW_TOP;
+}
+
 static void read_mark(const struct file *file, unsigned index) {
     const struct survey_layout_mark *written = &file->layout->marks[index];
     struct mark *mark = &file->marks->list[index];
     char key[KEY_MOST];
-    const char *row = written->row;
     mark->bracket = find_bracket(file, path_of(key, "marks", index, "bracket"), written->bracket);
-    if (row != NULL && strcmp(row, roof_row_word(ROW_BOTTOM)) == 0)
-        mark->row = ROW_BOTTOM;
-    else if (row == NULL || strcmp(row, roof_row_word(ROW_TOP)) != 0)
-        refuse(file, path_of(key, "marks", index, "row"), row, "top or bottom");
+    mark->row = read_row(file, index);
+    if (mark->row == ROW_PIPE && mark->bracket != SIZE_MAX)
+        read_pipe(file, index);
     mark->x = read_length(file, path_of(key, "marks", index, "x"), written->x);
     mark->y = read_length(file, path_of(key, "marks", index, "y"), written->y);
 }
@@ -142,24 +197,34 @@ static void read_measure(struct file *file) {
         refuse(file, "measure", text, "in or mm");
 }
 
-static enum outcome read_all(struct file *file) {
-    bool *seen = calloc(file->roof->bracket_count + 1, sizeof *seen);
-    if (seen == NULL)
-        return OUTCOME_FAULT;
+static void read_lists(struct file *file, bool *seen) {
     read_measure(file);
     for (unsigned i = 0; i < file->layout->brackets_count; i++)
         read_bracket(file, i, seen);
     refuse_missing(file, seen);
     for (unsigned i = 0; i < file->layout->marks_count; i++)
         read_mark(file, i);
+}
+
+static enum outcome read_all(struct file *file) {
+    size_t before = file->problems->total;
+    enum outcome outcome = OUTCOME_FAULT;
+    bool *seen = calloc(file->roof->bracket_count + 1, sizeof *seen);
+    file->named = calloc(file->layout->marks_count + 1, sizeof *file->named);
+    if (seen != NULL && file->named != NULL) {
+        read_lists(file, seen);
+        outcome = file->problems->total > before
+                      ? OUTCOME_BAD_INPUT
+                      : ports_assign(file->roof, file->named, file->marks);
+    }
     free(seen);
-    return OUTCOME_DONE;
+    free(file->named);
+    return outcome;
 }
 
 enum outcome marks_from_survey(const struct roof *roof, const struct survey_layout *layout,
                                struct marks **marks, struct problems *problems) {
     struct file file = {.roof = roof, .layout = layout, .problems = problems};
-    size_t before = problems->total;
     if (layout->marks_count > MARKS_MOST) {
         char found[32], wanted[32];
         snprintf(found, sizeof found, "%u marks", layout->marks_count);
@@ -170,8 +235,6 @@ enum outcome marks_from_survey(const struct roof *roof, const struct survey_layo
     enum outcome outcome = marks_new(roof->bracket_count, layout->marks_count, &file.marks);
     if (outcome == OUTCOME_DONE)
         outcome = read_all(&file);
-    if (outcome == OUTCOME_DONE && file.problems->total > before)
-        outcome = OUTCOME_BAD_INPUT;
     if (outcome != OUTCOME_DONE) {
         marks_free(file.marks);
         return outcome;

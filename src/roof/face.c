@@ -1,4 +1,4 @@
-/* What others ask a built roof: words, courses, rakes and readings. */
+/* What others ask a built roof: words, courses, rafters, rakes and readings. */
 #include "roof.h"
 
 #include <assert.h>
@@ -11,8 +11,9 @@ const char *roof_side_word(enum side side) {
 }
 
 const char *roof_row_word(enum row row) {
-    static const char *const words[ROW_COUNT] = {[ROW_TOP] = "top", [ROW_BOTTOM] = "bottom"};
-    assert(row < ROW_COUNT);
+    static const char *const words[] = {
+        [ROW_TOP] = "top", [ROW_BOTTOM] = "bottom", [ROW_PIPE] = "pipe"};
+    assert(row <= ROW_PIPE);
     return words[row];
 }
 
@@ -56,6 +57,32 @@ double roof_rake_x(const struct roof *roof, enum side side, double y) {
         rake = side == SIDE_NEAR ? fmax(rake, x) : fmin(rake, x);
     }
     return rake;
+}
+
+double roof_ply_x(const struct ply *ply, double y) {
+    return ply->at + ply->lean * y;
+}
+
+double roof_rafter_face_x(const struct rafter *rafter, enum side side, double y) {
+    return (side == SIDE_NEAR ? rafter->from : rafter->to) + rafter->lean * y;
+}
+
+/* Height for each inch of tape up a rake: the sine of its angle, which is how much its normal
+ * points along x.  An outline may bend: there the tape runs up the roof itself. */
+static double rise_of_tape(const struct roof *roof, enum side from) {
+    enum edge_kind kind = from == SIDE_NEAR ? EDGE_NEAR : EDGE_FAR;
+    for (size_t i = 0; i < roof->edge_count && !roof->outlined; i++)
+        if (roof->edges[i].kind == kind)
+            return fabs(roof->edges[i].nx);
+    return 1;
+}
+
+double roof_height_reading(const struct roof *roof, enum side from, double y) {
+    return y / rise_of_tape(roof, from);
+}
+
+double roof_height_from_reading(const struct roof *roof, enum side from, double reading) {
+    return reading * rise_of_tape(roof, from);
 }
 
 double roof_reading(const struct roof *roof, enum side from, double x, double y) {

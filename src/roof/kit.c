@@ -118,8 +118,8 @@ static void read_strut(const struct reader *reader, const struct survey_strut *s
     qsort(kit->stock, kit->stock_count, sizeof *kit->stock, compare_lengths);
 }
 
-static void read_flashing(const struct reader *reader, const struct survey_flashing *survey,
-                          struct flashing *flashing) {
+void flashing_build(const struct reader *reader, const struct survey_flashing *survey,
+                    struct flashing *flashing) {
     static const char *const later[] = {"allowable"};
     static const struct survey_flashing none;
     struct reader inside = reader_group(reader, "flashing");
@@ -203,7 +203,7 @@ void kit_build(const struct reader *reader, const struct survey_kit *survey, enu
     read_bracket(reader, survey->bracket, kit);
     read_foot(reader, survey->foot, kit);
     read_strut(reader, survey->strut, kit);
-    read_flashing(reader, survey->flashing, &kit->flashing);
+    flashing_build(reader, survey->flashing, &kit->flashing);
     read_lag(reader, survey->lag, kit);
     read_weight(reader, survey->weight, kit);
     if (corner == CORNER_RIGHT)

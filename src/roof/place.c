@@ -5,10 +5,13 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* The least setback line of a kind of edge that a bracket has to respect, as x at height y (rakes)
- * or as y (eave and ridge run along x). */
+/* The setback line of a kind of edge that a bracket has to respect: as x at height y (rakes), or as
+ * y (eave and ridge run along x; an outline may come to a point there). */
 static double setback_line(const struct roof *roof, enum edge_kind kind, double y) {
-    double line = kind == EDGE_NEAR || kind == EDGE_EAVE ? -HUGE_VAL : HUGE_VAL;
+    double line = kind == EDGE_EAVE    ? 0
+                  : kind == EDGE_RIDGE ? roof->slope
+                  : kind == EDGE_NEAR  ? -HUGE_VAL
+                                       : HUGE_VAL;
     for (size_t i = 0; i < roof->edge_count; i++) {
         const struct edge *edge = &roof->edges[i];
         if (edge->kind != kind)

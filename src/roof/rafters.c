@@ -1,115 +1,79 @@
-/* Members and their targets: where plies lie, what is sound, how far off a survey may be. */
-#include "build.h"
+/* Members in their order, and their targets: what is sound, how far off a survey may be. */
+#include "members.h"
 
 #include <stdio.h>
 #include <stdlib.h>
 
-#define PLY_THICKNESS 1.5 /* inches: a dressed two-by (American Softwood Lumber Standard PS 20) */
+#define PLY_THICKNESS 1.5  /* inches: a dressed two-by (American Softwood Lumber Standard PS 20) */
+#define WALL_KEEP 6.0      /* inches: lags stay this far uphill of the wall plate */
+#define HEIGHTS_APART 12.0 /* inches: two measurements closer than that tell no lean */
 
-enum sister { SISTER_AWAY, SISTER_TOWARD, SISTER_BOTH, SISTER_COUNT };
 enum seam { SEAM_AVOID, SEAM_BONDED, SEAM_COUNT };
+enum framed { FRAMED_RAFTERS, FRAMED_TRUSSES, FRAMED_COUNT };
 
-/* One entry of the list. */
-struct member {
-    size_t entry; /* its place in the file, from 0 */
-    double at, tolerance;
-    size_t toward, away; /* extra plies on either side of the original */
-    bool sound;
-};
-
-/* What holds for all members. */
-struct framing {
-    double tolerance, thickness;
-    bool bonded;
-};
-
-static double member_from(const struct member *member, double thickness) {
-    return member->at - thickness * (0.5 + (double)member->toward);
-}
-
-static double member_to(const struct member *member, double thickness) {
-    return member->at + thickness * (0.5 + (double)member->away);
-}
-
-/* Where the plies beside the original lie; `both` starts with the far side. */
-static void read_plies(const struct reader *reader, const struct survey_rafter *survey,
-                       struct member *member) {
-    static const char *const list[SISTER_COUNT] = {
-        [SISTER_AWAY] = "away", [SISTER_TOWARD] = "toward", [SISTER_BOTH] = "both"};
-    static const struct reader_words words = {list, SISTER_COUNT};
-    size_t before = reader->problems->total;
-    size_t plies = reader_count(reader, "plies", survey->plies, ROOF_PLIES_MOST, 1);
-    bool plies_known = reader->problems->total == before;
-    size_t sister = reader_word(reader, "sister", survey->sister, &words, SISTER_AWAY);
-    if (plies > 1 && survey->sister == NULL)
-        reader_refuse(reader, "sister", "",
-                      "away, toward or both: the side of the original that the extra plies lie on");
-    if (plies == 1 && plies_known && survey->sister != NULL)
-        reader_refuse(reader, "sister", survey->sister,
-                      "plies: 2 or more beside it, such as {at: 40 1/8, plies: 2, sister: away}");
-    size_t extra = plies - 1;
-    member->away = sister == SISTER_AWAY ? extra : sister == SISTER_BOTH ? (extra + 1) / 2 : 0;
-    member->toward = extra - member->away;
-}
-
-static struct member read_member(const struct reader *reader, const struct survey_rafter *survey,
-                                 const struct framing *framing, double width) {
-    static const char *const later[] = {"again", "ply_sound", "sister_reach", "ply_gap"};
-    struct member member = {0};
-    refuse_later_keys(reader, later, sizeof later / sizeof *later);
-    member.at = reader_length(reader, "at", survey->at, SIGN_NOT_NEGATIVE, READER_REQUIRED);
-    if (member.at > width + LENGTH_TOLERANCE)
-        reader_refuse(reader, "at", survey->at, "a rafter on the face, at most %s from the corner",
-                      reader_shown(reader, width).text);
-    read_plies(reader, survey, &member);
-    member.sound = reader_yes(reader, "sound", survey->sound, true);
-    member.tolerance = framing->tolerance; /* may be NaN: refused once is enough */
-    if (survey->tolerance != NULL)
-        member.tolerance = reader_length(reader, "tolerance", survey->tolerance, SIGN_NOT_NEGATIVE,
-                                         READER_REQUIRED);
-    return member;
-}
-
-/* By x, then as they stood in the file. */
-static int compare_members(const void *left, const void *right) {
+/* By x at half the slope, then as they stood in the file. */
+static int compare_members(const void *left, const void *right, double half) {
     const struct member *a = left, *b = right;
-    if (a->at < b->at || b->at < a->at)
-        return a->at < b->at ? -1 : 1;
+    double at = a->at + a->lean * half, other = b->at + b->lean * half;
+    if (at < other || other < at)
+        return at < other ? -1 : 1;
     return a->entry < b->entry ? -1 : a->entry > b->entry;
+}
+
+/* Insertion: at most 200, mostly in order already, and the order needs the slope. */
+static void sort_members(struct member *members, size_t count, double half) {
+    for (size_t i = 1; i < count; i++) {
+        struct member member = members[i];
+        size_t place = i;
+        for (; place > 0 && compare_members(&members[place - 1], &member, half) > 0; place--)
+            members[place] = members[place - 1];
+        members[place] = member;
+    }
 }
 
 /* Reads those that have a place at all, sorted; returns how many. */
 static size_t read_members(const struct reader *reader, const struct survey_rafters *survey,
-                           const struct framing *framing, double width, struct member *members) {
+                           const struct framing *framing, struct member *members) {
     size_t count = 0;
     for (size_t i = 0; i < survey->list_count; i++) {
         struct reader inside = reader_entry(reader, "list", i);
-        members[count] = read_member(&inside, &survey->list[i], framing, width);
+        members[count] = member_read(&inside, &survey->list[i], framing);
         members[count].entry = i;
         if (!isnan(members[count].at))
             count++;
     }
-    qsort(members, count, sizeof *members, compare_members);
+    sort_members(members, count, framing->slope / 2);
     return count;
 }
 
-/* Members may touch but not overlap; each is held against the one that reaches furthest before it.
- */
+static void refuse_overlap(const struct reader *reader, const struct survey_rafters *survey,
+                           const struct framing *framing, const struct member *before,
+                           const struct member *member, double y) {
+    struct reader inside = reader_entry(reader, "list", member->entry);
+    const char *where = before->lean < 0 || before->lean > 0 || member->lean < 0 || member->lean > 0
+                            ? y > 0 ? " at the ridge" : " at the eave"
+                            : "";
+    reader_refuse(&inside, "at", survey->list[member->entry].at,
+                  "a rafter clear of rafters.list[%zu], whose wood lies from %s to %s%s",
+                  before->entry + 1,
+                  reader_shown(reader, member_face(before, framing, SIDE_NEAR, y)).text,
+                  reader_shown(reader, member_face(before, framing, SIDE_FAR, y)).text, where);
+}
+
+/* Members may touch but not overlap; at height y each is held against the one that reaches furthest
+ * before it. */
 static void refuse_overlaps(const struct reader *reader, const struct survey_rafters *survey,
-                            const struct member *members, size_t count, double thickness) {
+                            const struct framing *framing, struct member *members, size_t count,
+                            double y) {
     size_t reach = 0;
     for (size_t i = 1; i < count; i++) {
-        const struct member *before = &members[reach], *member = &members[i];
-        double end = member_to(before, thickness);
-        if (end - member_from(member, thickness) > LENGTH_TOLERANCE) {
-            struct reader inside = reader_entry(reader, "list", member->entry);
-            reader_refuse(&inside, "at", survey->list[member->entry].at,
-                          "a rafter clear of rafters.list[%zu], whose wood lies from %s to %s",
-                          before->entry + 1,
-                          reader_shown(reader, member_from(before, thickness)).text,
-                          reader_shown(reader, end).text);
+        double end = member_face(&members[reach], framing, SIDE_FAR, y);
+        double start = member_face(&members[i], framing, SIDE_NEAR, y);
+        if (end - start > LENGTH_TOLERANCE && !members[i].refused) {
+            refuse_overlap(reader, survey, framing, &members[reach], &members[i], y);
+            members[i].refused = true;
         }
-        if (member_to(member, thickness) > end)
+        if (member_face(&members[i], framing, SIDE_FAR, y) > end)
             reach = i;
     }
 }
@@ -117,28 +81,29 @@ static void refuse_overlaps(const struct reader *reader, const struct survey_raf
 /* The targets of one member, by x. */
 static void add_plies(struct roof *roof, const struct member *member,
                       const struct framing *framing) {
-    size_t plies = 1 + member->toward + member->away;
     struct rafter *rafter = &roof->rafters[roof->rafter_count];
-    *rafter = (struct rafter){.at = member->at,
-                              .from = member_from(member, framing->thickness),
-                              .to = member_to(member, framing->thickness),
-                              .sound = member->sound,
-                              .tolerance = member->tolerance,
-                              .plies = plies,
-                              .first_ply = roof->ply_count,
-                              .ply_count = !member->sound    ? 0
-                                           : framing->bonded ? 1
-                                                             : plies};
-    double half = framing->bonded ? (rafter->to - rafter->from) / 2 : framing->thickness / 2;
-    for (size_t i = 0; i < rafter->ply_count; i++) {
+    size_t plies = member_plies(member);
+    for (size_t i = 0; i < plies; i++) {
         double steps = (double)i - (double)member->toward;
-        double at = framing->bonded ? (rafter->from + rafter->to) / 2
-                                    : member->at + steps * framing->thickness;
-        roof->plies[roof->ply_count++] = (struct ply){
-            .rafter = roof->rafter_count, .at = at, .half = half, .tolerance = member->tolerance,
-            .reach = {-ROOF_ENDLESS, ROOF_ENDLESS}};
+        struct ply ply = {.rafter = roof->rafter_count,
+                          .at = member->at + steps * (framing->thickness + member->gap),
+                          .lean = member->lean,
+                          .half = framing->thickness / 2,
+                          .tolerance = member->tolerance,
+                          .reach = {framing->reach_low, ROOF_ENDLESS}};
+        if (i != member->toward) {
+            ply.reach[0] = fmax(ply.reach[0], member->sister[0]);
+            ply.reach[1] = member->sister[1];
+        }
+        if (framing->bonded) {
+            ply.at = (rafter->from + rafter->to) / 2;
+            ply.half = (rafter->to - rafter->from) / 2;
+        }
+        if (member->ply_sound[i] && (!framing->bonded || i == 0)) {
+            roof->plies[roof->ply_count++] = ply;
+            rafter->ply_count++;
+        }
     }
-    roof->rafter_count++;
 }
 
 static enum outcome store_members(struct roof *roof, const struct member *members, size_t count,
@@ -147,14 +112,57 @@ static enum outcome store_members(struct roof *roof, const struct member *member
     roof->plies = calloc(count * ROOF_PLIES_MOST + 1, sizeof *roof->plies);
     if (roof->rafters == NULL || roof->plies == NULL)
         return OUTCOME_FAULT;
-    for (size_t i = 0; i < count; i++)
-        add_plies(roof, &members[i], framing);
+    for (size_t i = 0; i < count; i++) {
+        const struct member *member = &members[i];
+        roof->rafters[i] = (struct rafter){.at = member->at,
+                                           .lean = member->lean,
+                                           .from = member_face(member, framing, SIDE_NEAR, 0),
+                                           .to = member_face(member, framing, SIDE_FAR, 0),
+                                           .sound = member->sound,
+                                           .tolerance = member->tolerance,
+                                           .plies = member_plies(member),
+                                           .first_ply = roof->ply_count};
+        add_plies(roof, member, framing);
+        roof->rafter_count++;
+    }
     return OUTCOME_DONE;
 }
 
-static struct framing read_framing(const struct reader *reader, const struct survey_rafters *survey,
-                                   struct roof *roof) {
-    static const char *const later[] = {"heights", "doubt"};
+/* Where `at` and `again` were measured: eave and ridge unless the survey says otherwise. */
+static void read_heights(const struct reader *reader, const struct survey_texts *texts,
+                         struct framing *framing) {
+    char written[READER_KEY_MOST];
+    double *heights = framing->heights;
+    heights[0] = 0;
+    heights[1] = framing->slope;
+    if (texts->count == 0)
+        return;
+    reader_tuple(reader, "heights", texts, SIGN_NOT_NEGATIVE, 2, heights);
+    if (fmax(heights[0], heights[1]) > framing->slope + LENGTH_TOLERANCE)
+        reader_refuse(reader, "heights", reader_written(written, texts),
+                      "two heights on the face, whose ridge is at %s",
+                      reader_shown(reader, framing->slope).text);
+    else if (fabs(heights[1] - heights[0]) < HEIGHTS_APART - LENGTH_TOLERANCE)
+        reader_refuse(reader, "heights", reader_written(written, texts),
+                      "two heights at least %s apart", reader_shown(reader, HEIGHTS_APART).text);
+}
+
+/* The least y of a lag: uphill of the wall. */
+static double read_wall(const struct reader *reader, const char *text, double slope) {
+    if (text == NULL)
+        return -ROOF_ENDLESS;
+    double wall = reader_length(reader, "wall_line", text, SIGN_NOT_NEGATIVE, READER_REQUIRED);
+    if (wall + WALL_KEEP >= slope)
+        reader_refuse(reader, "wall_line", text,
+                      "the wall plate's outer face, further than %s below the ridge, which is at "
+                      "%s",
+                      reader_shown(reader, WALL_KEEP).text, reader_shown(reader, slope).text);
+    return wall + WALL_KEEP;
+}
+
+static void read_framing(const struct reader *reader, const struct survey_rafters *survey,
+                         struct framing *framing, struct roof *roof) {
+    static const char *const later[] = {"doubt"};
     static const char *const found_list[] = {
         [FOUND_PROBED] = "probed", [FOUND_ATTIC] = "attic", [FOUND_SOUNDED] = "sounded"};
     static const double tolerances[] = {
@@ -163,27 +171,40 @@ static struct framing read_framing(const struct reader *reader, const struct sur
         [SEAM_AVOID] = "avoid", [SEAM_BONDED] = "bonded"};
     static const struct reader_words found_words = {found_list, 3};
     static const struct reader_words seam_words = {seam_list, SEAM_COUNT};
-    struct framing framing;
     refuse_later_keys(reader, later, sizeof later / sizeof *later);
     roof->found =
         (enum found)reader_word(reader, "found", survey->found, &found_words, FOUND_PROBED);
-    framing.tolerance = reader_length(reader, "tolerance", survey->tolerance, SIGN_NOT_NEGATIVE,
-                                      tolerances[roof->found]);
-    framing.thickness =
+    framing->tolerance = reader_length(reader, "tolerance", survey->tolerance, SIGN_NOT_NEGATIVE,
+                                       tolerances[roof->found]);
+    framing->thickness =
         reader_length(reader, "thickness", survey->thickness, SIGN_ABOVE_ZERO, PLY_THICKNESS);
-    framing.bonded =
+    framing->bonded =
         reader_word(reader, "seam", survey->seam, &seam_words, SEAM_AVOID) == SEAM_BONDED;
-    return framing;
+    framing->slope = roof->slope;
+    framing->span = plane_span(roof);
+    read_heights(reader, &survey->heights, framing);
 }
 
-enum outcome rafters_build(const struct reader *reader, const struct survey_rafters *survey,
+/* What stands at the head of the file about its timbers. */
+static void read_head(const struct reader *reader, const struct survey_roof *survey,
+                      struct framing *framing, struct roof *roof) {
+    static const char *const list[FRAMED_COUNT] = {
+        [FRAMED_RAFTERS] = "rafters", [FRAMED_TRUSSES] = "trusses"};
+    static const struct reader_words words = {list, FRAMED_COUNT};
+    roof->trusses =
+        reader_word(reader, "framing", survey->framing, &words, FRAMED_RAFTERS) == FRAMED_TRUSSES;
+    framing->reach_low = read_wall(reader, survey->wall_line, roof->slope);
+}
+
+enum outcome rafters_build(const struct reader *reader, const struct survey_roof *survey,
                            struct roof *roof) {
     static const struct survey_rafters none;
     struct reader inside = reader_group(reader, "rafters");
-    if (survey == NULL)
-        survey = &none;
-    struct framing framing = read_framing(&inside, survey, roof);
-    size_t count = survey->list_count;
+    const struct survey_rafters *rafters = survey->rafters != NULL ? survey->rafters : &none;
+    struct framing framing;
+    read_framing(&inside, rafters, &framing, roof);
+    read_head(reader, survey, &framing, roof);
+    size_t count = rafters->list_count;
     if (count < 1 || count > ROOF_RAFTERS_MOST) {
         char found[32];
         snprintf(found, sizeof found, "%zu rafters", count);
@@ -194,8 +215,9 @@ enum outcome rafters_build(const struct reader *reader, const struct survey_raft
     struct member *members = calloc(count, sizeof *members);
     if (members == NULL)
         return OUTCOME_FAULT;
-    count = read_members(&inside, survey, &framing, roof->width, members);
-    refuse_overlaps(&inside, survey, members, count, framing.thickness);
+    count = read_members(&inside, rafters, &framing, members);
+    refuse_overlaps(&inside, rafters, &framing, members, count, 0);
+    refuse_overlaps(&inside, rafters, &framing, members, count, roof->slope);
     enum outcome outcome = store_members(roof, members, count, &framing);
     free(members);
     return outcome;

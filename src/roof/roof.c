@@ -1,9 +1,7 @@
 /* The order in which a roof is built from its survey. */
 #include "build.h"
 
-#include <stdio.h>
 #include <stdlib.h>
-#include <string.h>
 
 /* Inches; defaults of the survey's keys. */
 #define APART 12.0 /* room for a hand and a wrench */
@@ -20,16 +18,6 @@ void refuse_later_keys(const struct reader *reader, const char *const *keys, siz
                           "a file without this key: this version does not handle %s", keys[i]);
 }
 
-static enum outcome warn(struct roof *roof, const char *text) {
-    struct warning *list =
-        realloc(roof->warnings, (roof->warning_count + 1) * sizeof *roof->warnings);
-    if (list == NULL)
-        return OUTCOME_FAULT;
-    roof->warnings = list;
-    snprintf(list[roof->warning_count++].text, sizeof list->text, "%s", text);
-    return OUTCOME_DONE;
-}
-
 static enum measure read_measure(const struct reader *reader, const char *text) {
     static const char *const list[] = {[MEASURE_IN] = "in", [MEASURE_MM] = "mm"};
     static const struct reader_words words = {list, 2};
@@ -40,54 +28,12 @@ static void read_heading(const struct reader *reader, const struct survey_roof *
                          struct roof *roof) {
     static const char *const list[] = {[CORNER_LEFT] = "left", [CORNER_RIGHT] = "right"};
     static const struct reader_words words = {list, 2};
-    static const char *const later[] = {"pipes", "loads", "keepouts", "framing", "wall_line"};
+    static const char *const later[] = {"loads"};
     refuse_later_keys(reader, later, sizeof later / sizeof *later);
     reader_text(reader, "roof", survey->roof, roof->name, sizeof roof->name);
     if (survey->zero != NULL)
         reader_text(reader, "zero", survey->zero, roof->zero, sizeof roof->zero);
     roof->corner = (enum corner)reader_word(reader, "corner", survey->corner, &words, CORNER_LEFT);
-}
-
-static void read_plane(const struct reader *reader, const struct survey_plane *survey,
-                       struct roof *roof) {
-    static const char *const later[] = {"square", "square_far", "outline"};
-    static const struct survey_plane none;
-    struct reader inside = reader_group(reader, "plane");
-    if (survey == NULL)
-        survey = &none;
-    refuse_later_keys(&inside, later, sizeof later / sizeof *later);
-    roof->width = reader_length(&inside, "width", survey->width, SIGN_ABOVE_ZERO, READER_REQUIRED);
-    roof->slope = reader_length(&inside, "slope", survey->slope, SIGN_ABOVE_ZERO, READER_REQUIRED);
-    roof->pitch_rad = reader_pitch(&inside, "pitch", survey->pitch);
-}
-
-/* The four edges of a rectangle, with their setbacks. */
-static enum outcome build_edges(const struct reader *reader, const struct survey_setback *survey,
-                                struct roof *roof) {
-    static const struct survey_setback none;
-    struct reader inside = reader_group(reader, "setback");
-    if (survey == NULL)
-        survey = &none;
-    const char *texts[] = {survey->eave, survey->ridge, survey->near, survey->far};
-    static const char *const keys[] = {"eave", "ridge", "near", "far"};
-    const struct edge edges[] = {{EDGE_EAVE, 0, 1, 0, 0},
-                                 {EDGE_RIDGE, 0, -1, -roof->slope, 0},
-                                 {EDGE_NEAR, 1, 0, 0, 0},
-                                 {EDGE_FAR, -1, 0, -roof->width, 0}};
-    bool given = false;
-    roof->edges = malloc(sizeof edges);
-    if (roof->edges == NULL)
-        return OUTCOME_FAULT;
-    memcpy(roof->edges, edges, sizeof edges);
-    roof->edge_count = sizeof edges / sizeof *edges;
-    for (size_t i = 0; i < roof->edge_count; i++) {
-        roof->edges[i].setback = reader_length(&inside, keys[i], texts[i], SIGN_NOT_NEGATIVE, 0);
-        given = given || texts[i] != NULL;
-    }
-    if (given)
-        return OUTCOME_DONE;
-    return warn(roof, "No setback was given: frames may stand right up to the edges of the roof. "
-                      "Ask what is required here.");
 }
 
 /* Lengths that stand alone in the file. */
@@ -125,15 +71,17 @@ static enum outcome build_kits(const struct survey *survey, struct problems *pro
 static enum outcome build_parts(const struct survey *survey, const struct roof_options *options,
                                 struct roof *roof, struct problems *problems) {
     const struct survey_roof *written = survey->roof;
+    size_t before = problems->total;
     struct reader reader = {.file = survey->path, .lines = survey->lines, .problems = problems};
     reader.measure = roof->measure = read_measure(&reader, written->measure);
     read_heading(&reader, written, roof);
-    read_plane(&reader, written->plane, roof);
-    enum outcome outcome = build_edges(&reader, written->setback, roof);
+    enum outcome outcome = plane_build(&reader, written, roof);
     if (outcome == OUTCOME_DONE)
         outcome = courses_build(&reader, written->courses, roof);
     if (outcome == OUTCOME_DONE)
-        outcome = rafters_build(&reader, written->rafters, roof);
+        outcome = rafters_build(&reader, written, roof);
+    if (outcome == OUTCOME_DONE)
+        outcome = keepouts_build(&reader, written, roof);
     if (outcome == OUTCOME_DONE)
         outcome = vents_build(&reader, written->vents, written->vents_count, roof);
     if (outcome == OUTCOME_DONE)
@@ -141,7 +89,11 @@ static enum outcome build_parts(const struct survey *survey, const struct roof_o
     if (outcome == OUTCOME_DONE)
         outcome = place_build(&reader, survey, options->hardware, roof);
     if (outcome == OUTCOME_DONE)
+        outcome = pipes_build(&reader, written->pipes, written->pipes_count, roof);
+    if (outcome == OUTCOME_DONE)
         read_choices(&reader, written, options->tape, roof);
+    if (outcome == OUTCOME_DONE && problems->total == before)
+        outcome = doubts_note(&reader, roof);
     return outcome;
 }
 
@@ -167,10 +119,13 @@ void roof_free(struct roof *roof) {
     if (roof == NULL)
         return;
     free(roof->edges);
+    free(roof->corners);
     free(roof->courses);
     free(roof->rafters);
     free(roof->plies);
+    free(roof->keepouts);
     free(roof->vents);
+    free(roof->pipes);
     free(roof->kits);
     free(roof->brackets);
     free(roof->warnings);

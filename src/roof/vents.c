@@ -30,24 +30,40 @@ static void read_size(const struct reader *reader, const struct survey_vent *sur
                       "diameter: 4 (the key is missing)");
 }
 
-static struct box read_flange(const struct reader *reader, const struct survey_vent *survey,
-                              const struct roof *roof) {
-    double at[2], size[2];
-    reader_tuple(reader, "at", &survey->at, SIGN_NOT_NEGATIVE, 2, at);
-    read_size(reader, survey, size);
-    struct box box = {at[0] - size[0] / 2, at[1] - size[1] / 2, at[0] + size[0] / 2,
-                      at[1] + size[1] / 2};
-    if (box.x0 < -LENGTH_TOLERANCE || box.y0 < -LENGTH_TOLERANCE ||
-        box.x1 > roof->width + LENGTH_TOLERANCE || box.y1 > roof->slope + LENGTH_TOLERANCE) {
+/* How far the box reaches over an edge of the face. */
+static double over_edge(const struct edge *edge, const struct box *box) {
+    double least = edge->nx * (edge->nx > 0 ? box->x0 : box->x1) +
+                   edge->ny * (edge->ny > 0 ? box->y0 : box->y1);
+    return edge->offset - least;
+}
+
+static void refuse_off_the_face(const struct reader *reader, const struct survey_vent *survey,
+                                const struct roof *roof, const struct box *box) {
+    double over = 0;
+    for (size_t i = 0; i < roof->edge_count; i++)
+        over = fmax(over, over_edge(&roof->edges[i], box));
+    if (over > LENGTH_TOLERANCE) {
         char written[READER_KEY_MOST];
         reader_refuse(reader, "at", reader_written(written, &survey->at),
                       "a flange on the face, %s by %s (this one lies from %s to %s along the eave, "
-                      "%s to %s up the slope)",
+                      "%s to %s up the slope, %s over an edge)",
                       reader_shown(reader, roof->width).text,
-                      reader_shown(reader, roof->slope).text, reader_shown(reader, box.x0).text,
-                      reader_shown(reader, box.x1).text, reader_shown(reader, box.y0).text,
-                      reader_shown(reader, box.y1).text);
+                      reader_shown(reader, roof->slope).text, reader_shown(reader, box->x0).text,
+                      reader_shown(reader, box->x1).text, reader_shown(reader, box->y0).text,
+                      reader_shown(reader, box->y1).text, reader_shown(reader, over).text);
     }
+}
+
+static struct box read_flange(const struct reader *reader, const struct survey_vent *survey,
+                              const struct roof *roof) {
+    double at[2], size[2];
+    enum sign sign = plane_span(roof).least < 0 ? SIGN_ANY : SIGN_NOT_NEGATIVE;
+    reader_tuple(reader, "at", &survey->at, sign, 2, at);
+    read_size(reader, survey, size);
+    struct box box = {at[0] - size[0] / 2, at[1] - size[1] / 2, at[0] + size[0] / 2,
+                      at[1] + size[1] / 2};
+    if (!isnan(box.x0) && !isnan(box.y0))
+        refuse_off_the_face(reader, survey, roof, &box);
     return box;
 }
 

@@ -207,6 +207,8 @@ static void write_list_wanted(char *wanted, size_t room, const cyaml_schema_valu
     const unsigned fewest = schema->sequence.min;
     if (schema->sequence.entry->type == CYAML_MAPPING) {
         snprintf(wanted, room, "a list, each entry on a line that starts with `- `");
+    } else if (schema->sequence.entry->type == CYAML_SEQUENCE_FIXED) {
+        snprintf(wanted, room, "a list of corners such as `[[0, 0], [360, 0], [180, 150]]`");
     } else if (fewest == schema->sequence.max) {
         snprintf(wanted, room, "a list of %u values such as `%s`", fewest,
                  fewest == 3 ? "[36, 66, 12]" : "[60, 40]");
@@ -267,6 +269,7 @@ static void check_value(struct walk *walk, const struct node *node,
         check_group(walk, node, schema->mapping.fields);
         break;
     case CYAML_SEQUENCE:
+    case CYAML_SEQUENCE_FIXED:
         check_list(walk, node, schema);
         break;
     default:

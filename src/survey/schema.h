@@ -13,6 +13,9 @@ extern const cyaml_schema_value_t schema_roof;   /* struct survey_roof */
 extern const cyaml_schema_value_t schema_kit;    /* struct survey_kit */
 extern const cyaml_schema_value_t schema_layout; /* struct survey_layout */
 
+/* struct survey_flashing: of a kit, and of a pipe. */
+extern const cyaml_schema_field_t schema_flashing_fields[];
+
 /* One entry of a list of texts. */
 extern const cyaml_schema_value_t schema_text;
 

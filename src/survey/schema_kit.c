@@ -42,7 +42,7 @@ static const cyaml_schema_field_t strut_fields[] = {
     CYAML_FIELD_END,
 };
 
-static const cyaml_schema_field_t flashing_fields[] = {
+const cyaml_schema_field_t schema_flashing_fields[] = {
     SCHEMA_TEXT("width", struct survey_flashing, width),
     SCHEMA_TEXT("height", struct survey_flashing, height),
     SCHEMA_TEXT("hole_up", struct survey_flashing, hole_up),
@@ -79,7 +79,7 @@ static const cyaml_schema_field_t kit_fields[] = {
     CYAML_FIELD_MAPPING_PTR("foot", CYAML_FLAG_POINTER, struct survey_kit, foot, foot_fields),
     CYAML_FIELD_MAPPING_PTR("strut", CYAML_FLAG_POINTER, struct survey_kit, strut, strut_fields),
     CYAML_FIELD_MAPPING_PTR("flashing", CYAML_FLAG_POINTER, struct survey_kit, flashing,
-                            flashing_fields),
+                            schema_flashing_fields),
     CYAML_FIELD_MAPPING_PTR("lag", CYAML_FLAG_POINTER, struct survey_kit, lag, lag_fields),
     CYAML_FIELD_MAPPING_PTR("weight", CYAML_FLAG_POINTER | CYAML_FLAG_OPTIONAL, struct survey_kit,
                             weight, weight_fields),

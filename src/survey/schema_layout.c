@@ -20,6 +20,7 @@ static const cyaml_schema_field_t mark_fields[] = {
     SCHEMA_TEXT("row", struct survey_layout_mark, row),
     SCHEMA_TEXT("x", struct survey_layout_mark, x),
     SCHEMA_TEXT("y", struct survey_layout_mark, y),
+    SCHEMA_TEXT_OPTIONAL("pipe", struct survey_layout_mark, pipe),
     SCHEMA_KNOWN("id"),
     SCHEMA_KNOWN("rafter"),
     SCHEMA_KNOWN("turned"),

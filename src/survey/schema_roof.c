@@ -4,13 +4,29 @@ const cyaml_schema_value_t schema_text = {
     CYAML_VALUE_STRING(CYAML_FLAG_POINTER, char, 0, CYAML_UNLIMITED),
 };
 
+static const cyaml_schema_field_t square_fields[] = {
+    SCHEMA_TEXT("along", struct survey_square, along),
+    SCHEMA_TEXT("up", struct survey_square, up),
+    SCHEMA_TEXT("diagonal", struct survey_square, diagonal),
+    CYAML_FIELD_END,
+};
+
+/* One corner of an outline: [x, y].  A pointer, because libcyaml frees the entries of a list of
+ * fixed lists at the stride of one text. */
+static const cyaml_schema_value_t point_value = {
+    CYAML_VALUE_SEQUENCE_FIXED(CYAML_FLAG_POINTER, char *, &schema_text, 2),
+};
+
 static const cyaml_schema_field_t plane_fields[] = {
-    SCHEMA_TEXT("width", struct survey_plane, width),
-    SCHEMA_TEXT("slope", struct survey_plane, slope),
+    SCHEMA_TEXT_OPTIONAL("width", struct survey_plane, width),
+    SCHEMA_TEXT_OPTIONAL("slope", struct survey_plane, slope),
     SCHEMA_TEXT("pitch", struct survey_plane, pitch),
-    SCHEMA_KNOWN("square"),
-    SCHEMA_KNOWN("square_far"),
-    SCHEMA_KNOWN("outline"),
+    CYAML_FIELD_MAPPING_PTR("square", CYAML_FLAG_POINTER | CYAML_FLAG_OPTIONAL, struct survey_plane,
+                            square, square_fields),
+    CYAML_FIELD_MAPPING_PTR("square_far", CYAML_FLAG_POINTER | CYAML_FLAG_OPTIONAL,
+                            struct survey_plane, square_far, square_fields),
+    CYAML_FIELD_SEQUENCE("outline", CYAML_FLAG_POINTER | CYAML_FLAG_OPTIONAL, struct survey_plane,
+                         outline, &point_value, 0, CYAML_UNLIMITED),
     CYAML_FIELD_END,
 };
 
@@ -22,12 +38,19 @@ static const cyaml_schema_field_t setback_fields[] = {
     CYAML_FIELD_END,
 };
 
+static const cyaml_schema_field_t course_check_fields[] = {
+    SCHEMA_TEXT("edge", struct survey_course_check, edge),
+    SCHEMA_TEXT("at", struct survey_course_check, at),
+    CYAML_FIELD_END,
+};
+
 static const cyaml_schema_field_t courses_fields[] = {
-    SCHEMA_TEXT("first", struct survey_courses, first),
-    SCHEMA_TEXT("exposure", struct survey_courses, exposure),
+    SCHEMA_TEXT_OPTIONAL("first", struct survey_courses, first),
+    SCHEMA_TEXT_OPTIONAL("exposure", struct survey_courses, exposure),
     SCHEMA_TEXT_OPTIONAL("tolerance", struct survey_courses, tolerance),
-    SCHEMA_KNOWN("check"),
-    SCHEMA_KNOWN("edges"),
+    CYAML_FIELD_MAPPING_PTR("check", CYAML_FLAG_POINTER | CYAML_FLAG_OPTIONAL,
+                            struct survey_courses, check, course_check_fields),
+    SCHEMA_TEXTS("edges", CYAML_FLAG_OPTIONAL, struct survey_courses, edges, 1, CYAML_UNLIMITED),
     CYAML_FIELD_END,
 };
 
@@ -37,10 +60,11 @@ static const cyaml_schema_field_t rafter_fields[] = {
     SCHEMA_TEXT_OPTIONAL("sister", struct survey_rafter, sister),
     SCHEMA_TEXT_OPTIONAL("sound", struct survey_rafter, sound),
     SCHEMA_TEXT_OPTIONAL("tolerance", struct survey_rafter, tolerance),
-    SCHEMA_KNOWN("again"),
-    SCHEMA_KNOWN("ply_sound"),
-    SCHEMA_KNOWN("sister_reach"),
-    SCHEMA_KNOWN("ply_gap"),
+    SCHEMA_TEXT_OPTIONAL("again", struct survey_rafter, again),
+    SCHEMA_TEXTS("ply_sound", CYAML_FLAG_OPTIONAL, struct survey_rafter, ply_sound, 1,
+                 CYAML_UNLIMITED),
+    SCHEMA_TEXTS("sister_reach", CYAML_FLAG_OPTIONAL, struct survey_rafter, sister_reach, 2, 2),
+    SCHEMA_TEXT_OPTIONAL("ply_gap", struct survey_rafter, ply_gap),
     CYAML_FIELD_END,
 };
 
@@ -53,7 +77,7 @@ static const cyaml_schema_field_t rafters_fields[] = {
     SCHEMA_TEXT_OPTIONAL("tolerance", struct survey_rafters, tolerance),
     SCHEMA_TEXT_OPTIONAL("thickness", struct survey_rafters, thickness),
     SCHEMA_TEXT_OPTIONAL("seam", struct survey_rafters, seam),
-    SCHEMA_KNOWN("heights"),
+    SCHEMA_TEXTS("heights", CYAML_FLAG_OPTIONAL, struct survey_rafters, heights, 2, 2),
     SCHEMA_KNOWN("doubt"),
     CYAML_FIELD_SEQUENCE("list", CYAML_FLAG_POINTER, struct survey_rafters, list, &rafter_value, 1,
                          CYAML_UNLIMITED),
@@ -90,6 +114,34 @@ static const cyaml_schema_value_t place_value = {
     CYAML_VALUE_MAPPING(CYAML_FLAG_DEFAULT, struct survey_place, place_fields),
 };
 
+static const cyaml_schema_field_t keepout_fields[] = {
+    SCHEMA_TEXT("rafter", struct survey_keepout, rafter),
+    SCHEMA_TEXT("from", struct survey_keepout, from),
+    SCHEMA_TEXT("to", struct survey_keepout, to),
+    SCHEMA_TEXT_OPTIONAL("why", struct survey_keepout, why),
+    CYAML_FIELD_END,
+};
+
+static const cyaml_schema_value_t keepout_value = {
+    CYAML_VALUE_MAPPING(CYAML_FLAG_DEFAULT, struct survey_keepout, keepout_fields),
+};
+
+static const cyaml_schema_field_t pipe_fields[] = {
+    SCHEMA_TEXT("name", struct survey_pipe, name),
+    SCHEMA_TEXT("bracket", struct survey_pipe, bracket),
+    SCHEMA_TEXTS("port", CYAML_FLAG_DEFAULT, struct survey_pipe, port, 2, 2),
+    SCHEMA_TEXT("reach", struct survey_pipe, reach),
+    SCHEMA_TEXT("bore", struct survey_pipe, bore),
+    SCHEMA_TEXT_OPTIONAL("keep_rafter", struct survey_pipe, keep_rafter),
+    CYAML_FIELD_MAPPING_PTR("flashing", CYAML_FLAG_POINTER, struct survey_pipe, flashing,
+                            schema_flashing_fields),
+    CYAML_FIELD_END,
+};
+
+static const cyaml_schema_value_t pipe_value = {
+    CYAML_VALUE_MAPPING(CYAML_FLAG_DEFAULT, struct survey_pipe, pipe_fields),
+};
+
 static const cyaml_schema_field_t roof_fields[] = {
     SCHEMA_TEXT("roof", struct survey_roof, roof),
     SCHEMA_TEXT_OPTIONAL("measure", struct survey_roof, measure),
@@ -106,14 +158,16 @@ static const cyaml_schema_field_t roof_fields[] = {
                          vents, &vent_value, 0, CYAML_UNLIMITED),
     CYAML_FIELD_SEQUENCE("place", CYAML_FLAG_POINTER, struct survey_roof, place, &place_value, 1,
                          CYAML_UNLIMITED),
+    CYAML_FIELD_SEQUENCE("pipes", CYAML_FLAG_POINTER | CYAML_FLAG_OPTIONAL, struct survey_roof,
+                         pipes, &pipe_value, 0, CYAML_UNLIMITED),
+    CYAML_FIELD_SEQUENCE("keepouts", CYAML_FLAG_POINTER | CYAML_FLAG_OPTIONAL, struct survey_roof,
+                         keepouts, &keepout_value, 0, CYAML_UNLIMITED),
+    SCHEMA_TEXT_OPTIONAL("framing", struct survey_roof, framing),
+    SCHEMA_TEXT_OPTIONAL("wall_line", struct survey_roof, wall_line),
     SCHEMA_TEXT_OPTIONAL("apart", struct survey_roof, apart),
     SCHEMA_TEXT_OPTIONAL("tape", struct survey_roof, tape),
     SCHEMA_TEXT_OPTIONAL("enough", struct survey_roof, enough),
     SCHEMA_TEXT_OPTIONAL("hole_worth", struct survey_roof, hole_worth),
-    SCHEMA_KNOWN("pipes"),
-    SCHEMA_KNOWN("keepouts"),
-    SCHEMA_KNOWN("framing"),
-    SCHEMA_KNOWN("wall_line"),
     SCHEMA_KNOWN("loads"),
     CYAML_FIELD_END,
 };

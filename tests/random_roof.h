@@ -1,0 +1,115 @@
+/* Random roofs for tests: realistic, seeded, the same on every machine.
+ *
+ * Every length is a whole number of sixteenths of an inch, so that a roof can be written in
+ * millimetres (1/16 in = 1.5875 mm) and come back the same.
+ */
+#ifndef RUDDLE_RANDOM_ROOF_H
+#define RUDDLE_RANDOM_ROOF_H
+
+#include <stdbool.h>
+#include <stddef.h>
+#include <stdint.h>
+
+/* A generator of its own (splitmix64), so that no test depends on the machine's. */
+struct random_source {
+    uint64_t state;
+};
+uint64_t random_next(struct random_source *source);
+
+/* A whole number from lo to hi, both counted. */
+int random_between(struct random_source *source, int lo, int hi);
+
+/* True once in so many. */
+bool random_once_in(struct random_source *source, int times);
+
+enum {
+    RANDOM_LEGS_MOST = 4,
+    RANDOM_RAFTERS_MOST = 64,
+    RANDOM_VENTS_MOST = 3,
+    RANDOM_BRACKETS_MOST = 4,
+    RANDOM_PATH = 512,
+};
+
+/* Hardware of the rows; SPAN is struts that are lagged as often as their span asks for. */
+enum random_rows { RANDOM_ROWS_ANY, RANDOM_ROWS_STRUT, RANDOM_ROWS_FEET, RANDOM_ROWS_SPAN };
+
+struct random_knobs {
+    uint64_t seed;
+    size_t brackets; /* 1 to RANDOM_BRACKETS_MOST */
+    size_t vents;    /* at most so many */
+    bool small;      /* few rafters and courses: small enough to try every choice */
+    bool sisters, unsound, bonded;
+    bool right;  /* corner: right */
+    bool fair;   /* what a strut needs to be at least as forgiving as feet, see random_roof.c */
+    bool narrow; /* windows and slots that seldom fit: nearest misses */
+    enum random_rows rows;
+};
+
+enum random_sister { RANDOM_AWAY, RANDOM_TOWARD, RANDOM_BOTH };
+
+struct random_rafter {
+    int at, plies;
+    int tolerance; /* 0: not written */
+    enum random_sister sister;
+    bool sound;
+};
+
+struct random_vent {
+    int kind; /* index into the kinds of the file format */
+    int x, y, width, height;
+    int tall, keep_flashing, keep_bracket; /* 0: not written */
+};
+
+struct random_bracket {
+    int want_x, want_y;
+    bool feet[2]; /* top, bottom */
+};
+
+/* x counts from the bracket's left side, as in a kit file. */
+struct random_kit {
+    int width, height, legs[RANDOM_LEGS_MOST], top[2], bottom[2], standoff;
+    size_t leg_count;
+    int foot_reach, foot_slot, foot_half;
+    int strut_half, grip, lag_clear, end, overhang, span, stock[2];
+    bool every_rafter;
+    int flashing_width, flashing_height, hole_up, block, edge, clear, lap;
+    int lag_diameter;
+};
+
+/* Lengths in sixteenths of an inch, from the reference corner. */
+struct random_roof {
+    struct random_knobs knobs;
+    int width, slope, rise; /* rise: of the pitch, in 12 */
+    int setback_eave, setback_ridge, setback_near, setback_far;
+    int first, exposure, course_tolerance;
+    int found; /* index into probed, attic, sounded */
+    bool bonded;
+    struct random_rafter rafters[RANDOM_RAFTERS_MOST];
+    size_t rafter_count;
+    struct random_vent vents[RANDOM_VENTS_MOST];
+    size_t vent_count;
+    struct random_bracket brackets[RANDOM_BRACKETS_MOST];
+    size_t bracket_count;
+    int apart, enough, hole_worth; /* 0: not written */
+    struct random_kit kit;
+};
+
+/* The same roof from the same knobs, always. */
+void random_roof_make(const struct random_knobs *knobs, struct random_roof *roof);
+
+/* How a roof is written.  Every form has the same best layout. */
+enum random_form {
+    RANDOM_PLAIN,
+    RANDOM_MIRRORED,  /* the mirror image of roof and kit, from the mirrored corner */
+    RANDOM_TURNED,    /* the same roof surveyed from its other corner */
+    RANDOM_REORDERED, /* lists in another order */
+    RANDOM_MM,        /* in millimetres, exactly */
+    RANDOM_FORM_COUNT
+};
+
+/* Writes STEM.yaml and STEM-kit.yaml into an existing folder; the roof's path into `path`.
+ * False if a file could not be written. */
+bool random_roof_write(const struct random_roof *roof, enum random_form form, const char *folder,
+                       const char *stem, char path[RANDOM_PATH]);
+
+#endif
