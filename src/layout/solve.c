@@ -9,8 +9,8 @@
 #include <time.h>
 
 /* Binaries found by the solver are worth what they are worth once the rest is recomputed.  If that
- * is this much less than claimed (relative to the claim where that is over 1), they are struck out
- * and the search goes on. */
+ * is this much less than claimed, for each column of the cost, they are struck out and the search
+ * goes on. */
 #define LEAK 1e-6
 /* How often that may happen before the search is given up. */
 enum { LEAKS_MOST = 50 };
@@ -229,6 +229,13 @@ static void strike_out(struct search *search) {
     glp_set_mat_row(problem, row, count, search->index, search->factor);
 }
 
+static double leak_allowed(const struct program *program) {
+    size_t count = 0;
+    for (size_t c = 0; c < program->column_count; c++)
+        count += program->columns[c].cost > 0 || program->columns[c].cost < 0;
+    return LEAK * (double)count;
+}
+
 static enum solve_end ended_by(int code, int status) {
     if (code == GLP_ENOPFS || (code == 0 && status == GLP_NOFEAS))
         return SOLVE_INFEASIBLE;
@@ -265,7 +272,7 @@ static enum solve_end search_on(struct search *search) {
         if (recompute(search) && !keep(search))
             return SOLVE_FAULT;
         solution->bound = end == SOLVE_OPTIMAL ? claimed : search->bound;
-        if (solution->values && solution->cost <= claimed + LEAK * fmax(1, fabs(claimed)))
+        if (solution->values && solution->cost <= claimed + leak_allowed(search->program))
             return end;
         strike_out(search);
     }

@@ -46,6 +46,8 @@ static const struct word table[] = {
     {"row", "where the line meets the legs", false},
     {"clearance", "room at the bottom fitting", false},
     {"foot-reach", "foot's reach to its leg", true},
+    {"pipe-bay", "pipe hole between rafters", true},
+    {"pipe-reach", "pipe hole to its port", true},
     {"strut-clear", "room around the strut", true},
     {"apart", "gap between neighbours", false},
     {"strut-clamp", "clamp's place on the strut", true},
