@@ -92,7 +92,7 @@ static bool same_seats(const struct layout *layout, const struct verdict *verdic
 struct rank round_rank(const struct roof *roof, const struct layout *layout,
                        const struct marks *marks, double away) {
     struct verdict *verdict = verdict_on(roof, marks);
-    double broken = 0, bare = 0, moved = 0, worst[ROOF_BRACKETS_MOST];
+    double broken = 0, bare = 0, moved = 0, worst[ROOF_BRACKETS_MOST] = {0};
     for (size_t i = 0; i < verdict->count; i++) {
         const enum rule rule = verdict->findings[i].rule;
         const double margin = verdict->findings[i].margin;

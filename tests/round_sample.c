@@ -49,8 +49,11 @@ static void build_rafters(struct sample *sample, double spacing) {
     struct roof *roof = &sample->roof;
     for (double at = 16; at < roof->width - 16; at += spacing) {
         const size_t i = roof->rafter_count++;
-        sample->plies[i] = (struct ply){.rafter = i, .at = at, .half = 0.75, .tolerance = 0.125,
-            .reach = {-ROOF_ENDLESS, ROOF_ENDLESS}};
+        sample->plies[i] = (struct ply){.rafter = i,
+                                        .at = at,
+                                        .half = 0.75,
+                                        .tolerance = 0.125,
+                                        .reach = {-ROOF_ENDLESS, ROOF_ENDLESS}};
         sample->rafters[i] = (struct rafter){.at = at,
                                              .from = at - 0.75,
                                              .to = at + 0.75,

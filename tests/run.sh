@@ -45,7 +45,7 @@ build_in() {
 
 # test_in FOLDER
 test_in() {
-    (cd "$1" && ctest --output-on-failure)
+    (cd "$1" && ctest --output-on-failure -j2)
 }
 
 look_at_sources() {

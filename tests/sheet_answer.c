@@ -52,19 +52,19 @@ static void make_rafters(struct sheet_answer *made) {
         double at = 16 + 24 * (double)i;
         size_t plies = i == 1 ? 2 : 1;
         made->rafters[i] = (struct rafter){.at = at,
-                                             .from = at - 0.75,
-                                             .to = at + 1.5 * (double)plies - 0.75,
-                                             .sound = true,
-                                             .tolerance = 0.125,
-                                             .plies = plies,
-                                             .first_ply = ply,
-                                             .ply_count = plies};
+                                           .from = at - 0.75,
+                                           .to = at + 1.5 * (double)plies - 0.75,
+                                           .sound = true,
+                                           .tolerance = 0.125,
+                                           .plies = plies,
+                                           .first_ply = ply,
+                                           .ply_count = plies};
         for (size_t j = 0; j < plies; j++) {
             made->plies[ply++] = (struct ply){.rafter = i,
-                                               .at = at + 1.5 * (double)j,
-                                               .half = 0.75,
-                                               .tolerance = 0.125,
-                                               .reach = {-ROOF_ENDLESS, ROOF_ENDLESS}};
+                                              .at = at + 1.5 * (double)j,
+                                              .half = 0.75,
+                                              .tolerance = 0.125,
+                                              .reach = {-ROOF_ENDLESS, ROOF_ENDLESS}};
         }
     }
     for (size_t i = 0; i < ANSWER_COURSES; i++) {

@@ -145,6 +145,7 @@ static void hold_alike(const struct layout *plain, const struct layout *other, u
                                                          [RANDOM_TURNED] = "from the other corner",
                                                          [RANDOM_REORDERED] = "reordered",
                                                          [RANDOM_MM] = "in mm"};
+    assert_non_null(plain);
     if (plain->state != other->state || plain->holes != other->holes)
         fail_msg("seed %llu, %s: state %d and %zu holes, not %d and %zu", (unsigned long long)seed,
                  names[form], other->state, other->holes, plain->state, plain->holes);

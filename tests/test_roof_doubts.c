@@ -17,7 +17,8 @@
 /* The plain roof (rafters 24 apart but for the first at 16 1/4 and the second at 40 1/8) with
  * edits says exactly this, in this order; {0} ends the texts. */
 static void assert_doubts(const struct edit *edits, const char *const *texts) {
-    struct roof *roof = edited_roof_good(&(struct edited_roof){.root = RUDDLE_ROOT, .roof = edits});
+    const struct edited_roof edited = {.root = RUDDLE_ROOT, .roof = edits};
+    struct roof *roof = edited_roof_good(&edited);
     size_t count = 0;
     for (; texts[count] != NULL; count++) {
         if (count >= roof->warning_count ||
@@ -160,7 +161,8 @@ static void doubts_speak_as_a_sheet_does(void **state) {
         {"{at: 328}", "{at: 320}"},
         {"corner: left", "corner: left\nframing: trusses"},
         {0}};
-    struct roof *roof = edited_roof_good(&(struct edited_roof){.root = RUDDLE_ROOT, .roof = edits});
+    const struct edited_roof edited = {.root = RUDDLE_ROOT, .roof = edits};
+    struct roof *roof = edited_roof_good(&edited);
     assert_int_equal(roof->warning_count, 8);
     for (size_t i = 0; i < roof->warning_count; i++)
         for (size_t j = 0; j < sizeof words / sizeof *words; j++)

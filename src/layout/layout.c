@@ -233,7 +233,7 @@ static struct roof roof_alone(const struct roof *roof, size_t b, struct pipe *pi
 static enum outcome hunt_one(struct hunt *hunt, size_t b, struct pipe *pipes) {
     struct roof alone = roof_alone(hunt->roof, b, pipes);
     struct layout_options options = {.limit_s = hunt->options->limit_s};
-    double rung[2];
+    double rung[2] = {0};
     struct hunt single = {.roof = &alone,
                           .options = &options,
                           .problems = hunt->problems,

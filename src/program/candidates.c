@@ -180,16 +180,16 @@ static void say_no_wood(const struct roof *roof, size_t b, double least, const c
     double most = -INFINITY;
     for (size_t t = 0; t < roof->ply_count; t++)
         most = fmax(most, candidates_play(roof, roof_kit(roof, b), t));
-    char short_by[LENGTH_TEXT];
-    if (roof->ply_count > 0 && most < least)
+    if (roof->ply_count > 0 && most < least) {
+        char short_by[LENGTH_TEXT];
         say_why(found,
-                "frame %s, %s: no ply is sure to hold a lag, even in its middle: "
-                "thickness, "
-                "edge distance and tolerance leave it short by %s",
+                "frame %s, %s: no ply is sure to hold a lag, even in its middle: thickness, edge "
+                "distance and tolerance leave it short by %s",
                 roof->brackets[b].name, place,
                 length_text(short_by, -most, roof->tape / 2, roof->measure));
-    else
+    } else {
         say_why(found, "frame %s, %s: %s", roof->brackets[b].name, place, need);
+    }
     found->hopeless = true;
 }
 
