@@ -9,9 +9,11 @@
 #include <time.h>
 
 /* Binaries found by the solver are worth what they are worth once the rest is recomputed.  If that
- * is this much less than claimed, for each column of the cost, they are struck out and the search
- * goes on. */
+ * is this much less than claimed, they are struck out and the search goes on.  A cost of several
+ * columns is kept by rows that hold earlier stages to their sums, and the solver holds rows only to
+ * about 1e-7 of their size. */
 #define LEAK 1e-6
+#define LEAK_OF_SUMS 1e-5
 /* How often that may happen before the search is given up. */
 enum { LEAKS_MOST = 50 };
 
@@ -233,7 +235,7 @@ static double leak_allowed(const struct program *program) {
     size_t count = 0;
     for (size_t c = 0; c < program->column_count; c++)
         count += program->columns[c].cost > 0 || program->columns[c].cost < 0;
-    return LEAK * (double)count;
+    return count > 1 ? fmax(LEAK_OF_SUMS, LEAK * (double)count) : LEAK;
 }
 
 static enum solve_end ended_by(int code, int status) {
