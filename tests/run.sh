@@ -64,7 +64,7 @@ look_at_sources() {
 install_packages
 if [ "$quick" = no ]; then
     look_at_sources
-    build_in .build-sanitize -DCMAKE_BUILD_TYPE=Debug -DRUDDLE_SANITIZE=ON
+    build_in .build-sanitize -DCMAKE_BUILD_TYPE=Debug -DCMAKE_C_FLAGS_DEBUG='-g -O1' -DRUDDLE_SANITIZE=ON
     # Sanitizers are slow: fewer random roofs there, unless somebody asks for more.
     RUDDLE_ROOFS=${RUDDLE_ROOFS_SANITIZE:-20}
     export RUDDLE_ROOFS

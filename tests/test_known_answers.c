@@ -1,5 +1,6 @@
 /* The roofs in roofs/ against known_answers.txt: the program's JSON, and every choice tried. */
 #include "brute_force.h"
+#include "random_trial.h"
 #include "run_program.h"
 #include "survey.h"
 
@@ -82,16 +83,18 @@ static struct roof *read_roof(const char *name) {
     return roof;
 }
 
-/* Roofs that brute_force cannot take (more than two frames, say) are left to the program. */
+/* Roofs that brute_force cannot take (more than two frames, say) are left to the program; so are two
+ * frames, which take it long, where RUDDLE_ROOFS asks for a quick run. */
 static void trying_every_choice_gives_the_known_answer(void **state) {
     (void)state;
     struct known known[KNOWN_MOST];
     size_t count = read_list(known), tried = 0;
+    bool quick = random_roof_count(200) < 200;
     for (size_t i = 0; i < count; i++) {
         struct roof *roof = read_roof(known[i].roof);
         double unit = roof->measure == MEASURE_MM ? LENGTH_MM_PER_INCH : 1;
         struct brute_answer best;
-        if (brute_force(roof, &best)) {
+        if (!(quick && roof->bracket_count > 1) && brute_force(roof, &best)) {
             tried++;
             assert_true(best.possible);
             if (!(fabs(best.forgiveness[0] * unit - known[i].forgiveness) <= SAME))
