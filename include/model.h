@@ -28,7 +28,9 @@ struct stage {
     size_t ladder_count;   /* NEXT: how many are known; SHORTFALL and COST: one a bracket */
     const double *ceiling; /* one a bracket: its forgiveness alone on the roof, which no company
                               betters; NULL where not known */
-    double shortfall;      /* COST after a nearest miss: the sum it may not exceed */
+    double kept; /* NEXT, SHORTFALL, COST: what was proved is kept to within this much, so that a
+                    solver's rounding does not make its own answer infeasible */
+    double shortfall; /* COST after a nearest miss: the sum it may not exceed */
 };
 
 /* Columns of one row of a bracket; MODEL_NONE where it has none of the kind. */

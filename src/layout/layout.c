@@ -37,7 +37,10 @@ static double now_s(void) {
 }
 
 static enum outcome write_model(const struct hunt *hunt, const struct program *program) {
-    if (!hunt->options->model_path || solve_write(program, hunt->options->model_path))
+    if (!hunt->options->model_path)
+        return OUTCOME_DONE;
+    hunt->layout->model_written = solve_write(program, hunt->options->model_path);
+    if (hunt->layout->model_written)
         return OUTCOME_DONE;
     problems_add(hunt->problems, hunt->options->model_path, 0, "", "",
                  "a place where the model can be written");
@@ -136,6 +139,23 @@ static enum outcome hunt_worst(struct hunt *hunt) {
     }
 }
 
+/* A stage that keeps what earlier ones proved.  The answer of the last one satisfies it, so where
+ * the solver finds nothing it is rounding that forbids it: the stage is run again with more room, a
+ * tenth of the tolerance of a rule at most. */
+static enum outcome run_keeping(struct hunt *hunt, struct stage *stage, enum solve_end *end,
+                                struct solution *solution) {
+    static const double rooms[] = {1e-9, 1e-8, 1e-7};
+    enum outcome outcome = OUTCOME_DONE;
+    *end = SOLVE_INFEASIBLE;
+    for (size_t i = 0;
+         i < sizeof rooms / sizeof *rooms && outcome == OUTCOME_DONE && *end == SOLVE_INFEASIBLE;
+         i++) {
+        stage->kept = rooms[i];
+        outcome = run_stage(hunt, stage, hunt->ladder[0], end, solution);
+    }
+    return outcome;
+}
+
 /* The next worst, and so on, until the rest has enough. */
 static enum outcome hunt_next(struct hunt *hunt) {
     size_t brackets = hunt->roof->bracket_count;
@@ -151,7 +171,7 @@ static enum outcome hunt_next(struct hunt *hunt) {
                                   .ladder = hunt->ladder,
                                   .ladder_count = hunt->ladder_count,
                                   .ceiling = hunt->ceiling};
-            outcome = run_stage(hunt, &stage, hunt->ladder[0], &end, &solution);
+            outcome = run_keeping(hunt, &stage, &end, &solution);
             if (solution.values)
                 last = fmax(last, -solution.cost);
             else if (outcome == OUTCOME_DONE && end == SOLVE_INFEASIBLE)
@@ -187,7 +207,7 @@ static enum outcome hunt_kept(struct hunt *hunt, enum stage_kind kind) {
                           .shortfall = hunt->layout->shortfall};
     struct solution solution;
     enum solve_end end;
-    enum outcome outcome = run_stage(hunt, &stage, hunt->ladder[0], &end, &solution);
+    enum outcome outcome = run_keeping(hunt, &stage, &end, &solution);
     if (outcome == OUTCOME_DONE && end == SOLVE_INFEASIBLE)
         outcome = OUTCOME_FAULT; /* the last answer was feasible here */
     if (kind == STAGE_SHORTFALL && solution.values)

@@ -4,12 +4,11 @@
 #include <math.h>
 #include <stdlib.h>
 
-/* A forgiveness that was proved is kept to within this much, so that rounding
- * inside a solver does not make its own answer infeasible. */
-#define KEPT 1e-9
+/* Rungs of the ladder closer than this are one. */
+#define SAME_RUNG 1e-9
 
 static bool ladder_is_level(const struct stage *stage) {
-    return stage->ladder[stage->ladder_count - 1] - stage->ladder[0] <= KEPT;
+    return stage->ladder[stage->ladder_count - 1] - stage->ladder[0] <= SAME_RUNG;
 }
 
 bool levels_apart(const struct parts *parts) {
@@ -28,7 +27,7 @@ double levels_most(const struct parts *parts) {
 
 double levels_least(const struct parts *parts) {
     const struct stage *stage = parts->stage;
-    return stage->kind == STAGE_WORST ? stage->lo : stage->ladder[0] - KEPT;
+    return stage->kind == STAGE_WORST ? stage->lo : stage->ladder[0] - stage->kept;
 }
 
 /* Each place on the ladder belongs to one bracket, and no bracket has two:
@@ -54,7 +53,7 @@ static void climb_ladder(struct parts *parts, size_t goal) {
         program_row(program, -1, false);
         for (size_t j = 0; j < known; j++)
             program_term(program, rank + j, -1);
-        program_row(program, last - KEPT, false);
+        program_row(program, last - stage->kept, false);
         program_term(program, own, 1);
         for (size_t j = 0; j < known; j++)
             program_term(program, rank + j, last - stage->ladder[j]);
@@ -74,7 +73,7 @@ static double own_most(const struct parts *parts, size_t b) {
     const struct stage *stage = parts->stage;
     double most = stage->kind == STAGE_NEXT ? stage->hi : levels_most(parts);
     if (stage->ceiling)
-        most = fmin(most, stage->ceiling[b] + KEPT);
+        most = fmin(most, stage->ceiling[b] + stage->kept);
     return fmax(most, stage->ladder[0]);
 }
 
@@ -94,10 +93,10 @@ void levels_begin(struct parts *parts) {
         if (stage->kind == STAGE_WORST)
             *own = model->goal;
         else if (stage->kind == STAGE_NEXT || !ladder_is_level(stage))
-            *own = program_column(program, stage->ladder[0] - KEPT, own_most(parts, b), false,
-                                  "own_%zu", b + 1);
+            *own = program_column(program, stage->ladder[0] - stage->kept, own_most(parts, b),
+                                  false, "own_%zu", b + 1);
         else
-            *own = program_column(program, stage->ladder[0] - KEPT, stage->ladder[0], false,
+            *own = program_column(program, stage->ladder[0] - stage->kept, stage->ladder[0], false,
                                   "own_%zu", b + 1);
     }
     if (stage->kind != STAGE_WORST && (stage->kind == STAGE_NEXT || !ladder_is_level(stage)))
@@ -177,7 +176,7 @@ void levels_end(struct parts *parts) {
             program->columns[parts->shortfalls[i].column].cost = parts->shortfalls[i].factor;
         return;
     }
-    program_row(program, -parts->stage->shortfall - KEPT, false);
+    program_row(program, -parts->stage->shortfall - parts->stage->kept, false);
     for (size_t i = 0; i < parts->shortfall_count; i++)
         program_term(program, parts->shortfalls[i].column, -parts->shortfalls[i].factor);
 }
