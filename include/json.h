@@ -1,4 +1,4 @@
-/* The machine-readable result, {"ruddle": "layout/1"}, in the contract's own field names. */
+/* The machine-readable result, {"ruddle": "layout/1"}, in the field names of docs/result.md. */
 #ifndef RUDDLE_JSON_H
 #define RUDDLE_JSON_H
 

@@ -38,6 +38,7 @@ struct layout {
     size_t holes;
     double bound_forgiveness; /* proved: no layout is better than this */
     double bound_cost;      /* proved: at that forgiveness none is cheaper; -INFINITY if unknown */
+    bool model_written;     /* the model asked for was written */
     struct reason *reasons; /* why nothing can be placed, or what was struck out on the way */
     size_t reason_count;
 };
@@ -58,8 +59,8 @@ void layout_free(struct layout *layout); /* accepts NULL */
 /* Rounds a layout to the tape: the readings from the rake in use become whole ticks, and X, Y, x, y
  * follow from them.  If plain rounding (half to even) breaks a rule or loses forgiveness, all
  * readings within two ticks that keep each mark's target and course are tried; the best by the
- * order of the contract is taken, where readings with a tick to spare on the hard rules win a tie
- * of forgiveness.  *obeyed says whether a layout that held every rule still does.
+ * order of the rules (docs/rules.md) is taken, where readings with a tick to spare on the hard
+ * rules win a tie of forgiveness.  *obeyed says whether a layout that held every rule still does.
  * FAULT: no memory.  *marks is untouched unless DONE; owned by the caller. */
 enum outcome layout_round(const struct roof *roof, const struct layout *layout, enum side from,
                           struct marks **marks, bool *obeyed);

@@ -162,6 +162,12 @@ struct warning {
     char text[200];
 };
 
+/* A corner of the face as it was measured: along the eave, up the rake, and across; all 0 where it
+ * was not. */
+struct triangle {
+    double along, up, diagonal;
+};
+
 struct roof {
     char name[ROOF_NAME_MOST + 1];
     char zero[160]; /* the edges that the tape hooks on; empty if not given */
@@ -174,10 +180,13 @@ struct roof {
                               from corner i to corner i + 1 */
     size_t corner_count;
     double rake_rad[SIDE_COUNT]; /* angle at the eave between x and each rake; pi/2 if square */
-    bool square_checked, courses_checked; /* measured, not assumed */
-    bool outlined;                        /* the face came as an outline */
-    bool trusses;                         /* framing: trusses */
-    double *courses; /* butt edges, rising; courses[k - 1] is E_k of the contract */
+    struct triangle triangles[SIDE_COUNT]; /* of the two eave corners */
+    bool square_checked, courses_checked;  /* measured, not assumed */
+    bool outlined;                         /* the face came as an outline */
+    bool trusses;                          /* framing: trusses */
+    bool has_wall_line;
+    double wall_line; /* y of the wall plate's outer face; plies' reach allows for it */
+    double *courses;  /* butt edges, rising; courses[k - 1] is E(k) of the rules */
     size_t course_count;
     double course_tolerance;
     enum found found;

@@ -193,6 +193,52 @@ void answer_make(struct sheet_answer *made, size_t bracket_count) {
                                    .limit_s = 60};
 }
 
+static void add_pipe(struct sheet_answer *made, const char *name, struct mark hole,
+                     struct point port) {
+    struct pipe *pipe = &made->pipes[made->roof.pipe_count];
+    *pipe = (struct pipe){.port_x = port.x,
+                          .port_y = port.y,
+                          .reach = 6,
+                          .bore = 1.375,
+                          .keep_rafter = 0.75,
+                          .flashing = {9, 12, 3.5, 0.875, {0, 1}, 0.25, 0.5}};
+    snprintf(pipe->name, sizeof pipe->name, "%s", name);
+    hole.row = ROW_PIPE;
+    hole.pipe = made->roof.pipe_count++;
+    int mark = (int)made->marks.count++;
+    made->list[mark] = hole;
+    made->seats[mark] = (struct seat){.ply = SIZE_MAX, .leg = SIZE_MAX, .course = 14};
+    find(made, (struct finding){RULE_PIPE_BAY, 0, ROW_PIPE, mark, -1, -1, -1, -1, 7.6875});
+    find(made, (struct finding){RULE_PIPE_REACH, 0, ROW_PIPE, mark, -1, -1, -1, -1, 1.75});
+    made->verdict.holes = made->layout.holes = made->marks.count;
+}
+
+void answer_add_pipes(struct sheet_answer *made) {
+    made->roof.pipes = made->pipes;
+    add_pipe(made, "hot", (struct mark){.x = 77, .y = 83.125}, (struct point){18.625, 45.125});
+    add_pipe(made, "cold", (struct mark){.x = 102, .y = 83.125}, (struct point){48.25, 43.125});
+}
+
+/* 9-40-41 is a right triangle: the rake climbs 40 for each 41 along it. */
+void answer_lean(struct sheet_answer *made, bool both) {
+    made->edges[2] = (struct edge){EDGE_NEAR, 40.0 / 41, 9.0 / 41, 0, 12};
+    made->roof.rake_rad[SIDE_NEAR] = atan2(40, -9);
+    made->roof.rake_rad[SIDE_FAR] = atan2(1, 0);
+    if (both) {
+        made->edges[3] = (struct edge){EDGE_FAR, -40.0 / 41, -9.0 / 41, -360 * 40.0 / 41, 12};
+        made->roof.rake_rad[SIDE_FAR] = made->roof.rake_rad[SIDE_NEAR];
+    }
+    made->roof.triangles[SIDE_NEAR] = (struct triangle){40, 41, 63.25};
+    made->roof.square_checked = true;
+}
+
+/* 5-12-13. */
+void answer_outline(struct sheet_answer *made) {
+    made->edges[2] = (struct edge){EDGE_NEAR, 12.0 / 13, -5.0 / 13, 0, 12};
+    made->edges[3] = (struct edge){EDGE_FAR, -12.0 / 13, -5.0 / 13, -360 * 12.0 / 13, 12};
+    made->roof.outlined = made->roof.square_checked = true;
+}
+
 void answer_break(struct sheet_answer *made) {
     made->findings[0].margin = -0.34375;
     made->verdict.least = -0.34375;

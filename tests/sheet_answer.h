@@ -11,7 +11,8 @@ enum {
     ANSWER_PLIES = ANSWER_RAFTERS + 1, /* the second rafter is sistered */
     ANSWER_COURSES = 34,
     ANSWER_BRACKETS = 2,
-    ANSWER_MARKS = 10,
+    ANSWER_MARKS = 12,
+    ANSWER_PIPES = 2,
     ANSWER_FINDINGS = 64,
 };
 
@@ -24,7 +25,9 @@ struct sheet_answer {
     struct rafter rafters[ANSWER_RAFTERS];
     struct ply plies[ANSWER_PLIES];
     struct vent vents[1];
-    struct kit kits[2]; /* one in use */
+    struct pipe pipes[ANSWER_PIPES];
+    struct keepout keepouts[1]; /* none in use */
+    struct kit kits[2];         /* one in use */
     struct bracket brackets[ANSWER_BRACKETS];
     struct warning warnings[1];
     struct standing standings[ANSWER_BRACKETS];
@@ -45,6 +48,19 @@ struct sheet_answer {
  * 107 1/4), feet at 54 1/2 (9th, at 51).  Every spare is 5/32 in or more but that of the feet,
  * 1/8. */
 void answer_make(struct sheet_answer *made, size_t bracket_count);
+
+/* Gives frame A, the only one, two pipes on the line 83 1/8: 4 in above the 14th butt edge at 79
+ * 1/8. Hot comes up at 77, 4 1/4 in RIGHT of its port and 2 below it, between rafters 3 and 4
+ * (faces at 64 3/4 and 87 1/4); cold at 102, 3/8 LEFT of its port and level with it, between
+ * rafters 4 and 5. Flashings of 9 x 12 in, hub 3 1/2 up; bores of 1 3/8, 3/4 beside them, reach 6.
+ */
+void answer_add_pipes(struct sheet_answer *made);
+
+/* The LEFT rake leans outwards, x = -9/40 y; the other one like it, or straight. */
+void answer_lean(struct sheet_answer *made, bool both);
+
+/* Hips: x = 5/12 y on the LEFT, 360 - 5/12 y on the RIGHT. */
+void answer_outline(struct sheet_answer *made);
 
 /* Turns the answer into a closest fit: the wood of the first mark is 11/32 in short. */
 void answer_break(struct sheet_answer *made);

@@ -83,8 +83,8 @@ static struct roof *read_roof(const char *name) {
     return roof;
 }
 
-/* Roofs that brute_force cannot take (more than two frames, say) are left to the program; so are two
- * frames, which take it long, where RUDDLE_ROOFS asks for a quick run. */
+/* Roofs that brute_force cannot take (more than two frames, say) are left to the program; so are
+ * two frames, which take it long, where RUDDLE_ROOFS asks for a quick run. */
 static void trying_every_choice_gives_the_known_answer(void **state) {
     (void)state;
     struct known known[KNOWN_MOST];

@@ -45,7 +45,21 @@ static void make_long_names(void) {
              "d\tseite \xE2\x82\xAC");
 }
 
-enum { KINDS = 14 };
+/* Unsound, leaning, short and notched. */
+static void make_timbers_odd(void) {
+    made.rafters[3].sound = false;
+    made.rafters[2].lean = 0.005;
+    made.plies[made.rafters[2].first_ply].reach[0] = 50;
+    made.plies[made.rafters[2].first_ply].reach[1] = 112;
+    made.keepouts[0] = (struct keepout){2, 115, 120, ""};
+    memset(made.keepouts[0].why, 'K', ROOF_NAME_MOST);
+    made.roof.keepouts = made.keepouts;
+    made.roof.keepout_count = 1;
+    made.roof.has_wall_line = true;
+    made.roof.wall_line = 40;
+}
+
+enum { KINDS = 19 };
 
 /* Each kind in turn; true while there is one. */
 static bool make_kind(int kind) {
@@ -100,6 +114,25 @@ static bool make_kind(int kind) {
         answer_break(&made);
         make_mm();
         made.roof.corner = CORNER_RIGHT;
+        break;
+    case 15:
+        answer_add_pipes(&made);
+        answer_lean(&made, false);
+        made.answer.from = SIDE_FAR;
+        break;
+    case 16:
+        answer_outline(&made);
+        make_timbers_odd();
+        break;
+    case 17:
+        answer_add_pipes(&made);
+        make_long_names();
+        memset(made.pipes[0].name, 'P', ROOF_NAME_MOST);
+        answer_break(&made);
+        break;
+    case 18:
+        answer_lean(&made, true);
+        make_mm();
         break;
     default:
         break;

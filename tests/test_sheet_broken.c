@@ -264,10 +264,10 @@ static void hard_rules_say_what_they_ask(void **state) {
                 "heights 1/2\" apart\n");
     made.rows[0][ROW_TOP].count = 1;
     assert_line(at_row(RULE_COMPLETE, ROW_TOP, -1),
-                "frame A, top line: count of lags: needs at least 2 lags; has 1\n");
+                "frame A, top line: count of holes: needs at least 2 lags; has 1\n");
     made.rows[0][ROW_BOTTOM].count = 3;
     assert_line(at_row(RULE_COMPLETE, ROW_BOTTOM, -1),
-                "frame A, bottom line: count of lags: needs 2 feet, one to a leg; has 3\n");
+                "frame A, bottom line: count of holes: needs 2 feet, one to a leg; has 3\n");
 }
 
 static void shortage_is_never_rounded_down(void **state) {

@@ -23,7 +23,7 @@ static struct roof *read_roof(const char *name) {
     struct survey *survey = NULL;
     struct roof *roof = NULL;
     const struct roof_options options = {{NULL, NULL}, NULL};
-    snprintf(path, sizeof path, RUDDLE_ROOT "/tests/roofs/uneven/%s", name);
+    snprintf(path, sizeof path, RUDDLE_ROOT "/roofs/%s", name);
     if (survey_read(path, &survey, &problems) != OUTCOME_DONE ||
         roof_build(survey, &options, &roof, &problems) != OUTCOME_DONE) {
         problems_print(&problems, stderr);

@@ -87,6 +87,9 @@ static void own_names_are_left_alone_and_long_texts_are_cut(void **state) {
     answer_make(&made, 1);
     strcpy(made.vents[0].name, "far stack");
     assert_string_equal(said(&made.roof, "far stack, far", out, sizeof out), "far stack, RIGHT");
+    answer_add_pipes(&made);
+    strcpy(made.pipes[1].name, "near tap");
+    assert_string_equal(said(&made.roof, "near tap, near", out, sizeof out), "near tap, LEFT");
     words_say(&made.roof, "bracket bracket bracket bracket bracket", out, sizeof out);
     assert_int_equal(strlen(out), sizeof out - 1);
 }

@@ -1,8 +1,8 @@
 #include "command.h"
 
+#include "nearest.h"
 #include "options.h"
 #include "output.h"
-#include "suggest.h"
 
 #include <stdio.h>
 #include <string.h>
@@ -47,7 +47,7 @@ static const char layout_help[] =
     "Exit codes: 0 the layout obeys every rule; 1 blocked or undecided: do not\n"
     "drill; 2 a wrong roof file or command line; 3 the program failed.\n"
     "\n"
-    "Example: ruddle layout roofs/easy.yaml --out out/easy\n";
+    "Example: ruddle layout roofs/easy.yaml --out out\n";
 
 static const char check_help[] =
     "ruddle check ROOF LAYOUT [OPTIONS]\n"
@@ -68,7 +68,7 @@ static const char check_help[] =
     "Exit codes: 0 every rule holds; 1 a rule breaks; 2 a wrong file or command\n"
     "line; 3 the program failed.\n"
     "\n"
-    "Example: ruddle check roofs/easy.yaml out/easy/layout.json\n";
+    "Example: ruddle check roofs/easy.yaml out/layout.json\n";
 
 struct command {
     const char *name;
@@ -98,14 +98,14 @@ static int print_text(const char *text) {
 }
 
 static void refuse_command(const char *name, struct problems *problems) {
-    const char *names[COMMAND_COUNT];
+    struct nearest nearest = {0};
     char wanted[120];
     for (size_t i = 0; i < COMMAND_COUNT; i++) {
-        names[i] = commands[i].name;
+        nearest_offer(&nearest, name, commands[i].name, 1);
     }
-    const char *nearest = suggest_nearest(name, names, COMMAND_COUNT);
-    if (nearest != NULL) {
-        snprintf(wanted, sizeof wanted, "a command: layout or check; the nearest is %s", nearest);
+    if (nearest.word != NULL) {
+        snprintf(wanted, sizeof wanted, "a command: layout or check; the nearest is %s",
+                 nearest.word);
     } else {
         snprintf(wanted, sizeof wanted, "a command: layout or check; see ruddle --help");
     }

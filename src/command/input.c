@@ -17,31 +17,6 @@ static enum outcome read_length(const char *text, enum measure measure, double *
                                                                              : OUTCOME_FAULT;
 }
 
-static void refuse_key(const struct input *input, const char *key, struct problems *problems) {
-    problems_add(problems, input->survey->path, survey_line(input->survey->lines, key), key, "",
-                 "a roof without it: this version's sheet does not show it, and a sheet that "
-                 "leaves something out is not given out");
-}
-
-/* What can be laid out and checked but not yet printed is refused, so that nobody drills by a sheet
- * that leaves it out. */
-static enum outcome refuse_unprinted(const struct input *input, struct problems *problems) {
-    const struct roof *roof = input->roof;
-    if (roof->pipe_count > 0)
-        refuse_key(input, "pipes", problems);
-    if (roof->outlined)
-        refuse_key(input, "plane.outline", problems);
-    if (survey_has(input->survey->lines, "plane.square"))
-        refuse_key(input, "plane.square", problems);
-    for (size_t i = 0; i < roof->rafter_count; i++) {
-        if (roof->rafters[i].lean > 0 || roof->rafters[i].lean < 0) {
-            refuse_key(input, "rafters.list", problems);
-            break;
-        }
-    }
-    return problems->total > 0 ? OUTCOME_BAD_INPUT : OUTCOME_DONE;
-}
-
 enum outcome input_read(const struct options *options, struct input *input,
                         struct problems *problems) {
     enum outcome outcome = survey_read(options->operands[0], &input->survey, problems);
@@ -63,8 +38,7 @@ enum outcome input_read(const struct options *options, struct input *input,
     for (enum row row = ROW_TOP; row < ROW_COUNT; row++) {
         over.hardware[row] = options->hardware_given[row] ? &options->hardware[row] : NULL;
     }
-    outcome = roof_build(input->survey, &over, &input->roof, problems);
-    return outcome == OUTCOME_DONE ? refuse_unprinted(input, problems) : outcome;
+    return roof_build(input->survey, &over, &input->roof, problems);
 }
 
 void input_free(struct input *input) {

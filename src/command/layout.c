@@ -123,6 +123,10 @@ int command_layout(const struct options *options) {
     if (outcome == OUTCOME_DONE) {
         outcome = put_out(&made.answer, options, &problems);
     }
+    if (outcome == OUTCOME_DONE && options->model_path != NULL && !made.layout->model_written) {
+        fprintf(stderr, "ruddle: %s: not written: nothing can be placed, so there is no program\n",
+                options->model_path);
+    }
     if (outcome == OUTCOME_DONE && made.answer.status != STATUS_OK) {
         outcome = OUTCOME_BLOCKED;
     }

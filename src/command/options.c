@@ -1,6 +1,6 @@
 #include "options.h"
 
-#include "suggest.h"
+#include "nearest.h"
 
 #include <getopt.h>
 #include <stdio.h>
@@ -50,18 +50,17 @@ static void refuse(struct problems *problems, const char *name, const char *foun
 
 /* Says that there is no such option, and which one may have been meant. */
 static void refuse_unknown(struct problems *problems, const char *word) {
-    const char *names[KNOWN_COUNT];
     char bare[NAME_MOST];
     char wanted[120];
-    for (size_t i = 0; i < KNOWN_COUNT; i++) {
-        names[i] = known[i].name;
-    }
     const char *start = word + strspn(word, "-");
     const size_t length = strcspn(start, "=");
     snprintf(bare, sizeof bare, "%.*s", (int)(length < sizeof bare ? length : sizeof bare), start);
-    const char *nearest = suggest_nearest(bare, names, KNOWN_COUNT);
-    if (nearest != NULL) {
-        snprintf(wanted, sizeof wanted, "an option that exists; the nearest is --%s", nearest);
+    struct nearest nearest = {0};
+    for (size_t i = 0; i < KNOWN_COUNT; i++) {
+        nearest_offer(&nearest, bare, known[i].name, 1);
+    }
+    if (nearest.word != NULL) {
+        snprintf(wanted, sizeof wanted, "an option that exists; the nearest is --%s", nearest.word);
     } else {
         snprintf(wanted, sizeof wanted, "an option that exists; ruddle --help lists them");
     }

@@ -140,7 +140,7 @@ enum outcome output_files(const char *folder, const struct output *outputs, size
 
 int output_end(enum outcome outcome, struct problems *problems) {
     if (problems->total == 0 && outcome == OUTCOME_FAULT) {
-        fputs("ruddle: out of memory\n", stderr);
+        fputs("ruddle: out of memory, or a defect of the program\n", stderr);
     }
     problems_print(problems, stderr);
     problems_free(problems);

@@ -15,7 +15,7 @@ static const struct rake square_rake = {0, 1};
 
 /* The corner between two measured sides, by the law of cosines. */
 static struct rake read_corner(const struct reader *reader, const char *key,
-                               const struct survey_square *survey) {
+                               const struct survey_square *survey, struct triangle *triangle) {
     struct reader inside = reader_group(reader, key);
     double a = reader_length(&inside, "along", survey->along, SIGN_ABOVE_ZERO, READER_REQUIRED);
     double b = reader_length(&inside, "up", survey->up, SIGN_ABOVE_ZERO, READER_REQUIRED);
@@ -32,6 +32,7 @@ static struct rake read_corner(const struct reader *reader, const char *key,
                       "more is written as plane.outline",
                       acos(cosine) * 180 / acos(-1));
     } else {
+        *triangle = (struct triangle){a, b, d};
         return (struct rake){cosine, sqrt((1 - cosine) * (1 + cosine))};
     }
     return square_rake;
@@ -39,16 +40,17 @@ static struct rake read_corner(const struct reader *reader, const char *key,
 
 /* Both rakes: the far one lies like the near one unless it was measured, inside the face. */
 static void read_rakes(const struct reader *reader, const struct survey_plane *survey,
-                       struct rake rakes[SIDE_COUNT]) {
-    rakes[SIDE_NEAR] =
-        survey->square != NULL ? read_corner(reader, "square", survey->square) : square_rake;
+                       struct triangle triangles[SIDE_COUNT], struct rake rakes[SIDE_COUNT]) {
+    rakes[SIDE_NEAR] = survey->square != NULL
+                           ? read_corner(reader, "square", survey->square, &triangles[SIDE_NEAR])
+                           : square_rake;
     rakes[SIDE_FAR] = rakes[SIDE_NEAR];
     if (survey->square_far == NULL)
         return;
     if (survey->square == NULL)
         reader_refuse(reader, "square_far", "",
                       "plane.square beside it: readings start from the corner");
-    rakes[SIDE_FAR] = read_corner(reader, "square_far", survey->square_far);
+    rakes[SIDE_FAR] = read_corner(reader, "square_far", survey->square_far, &triangles[SIDE_FAR]);
     rakes[SIDE_FAR].cosine = -rakes[SIDE_FAR].cosine;
 }
 
@@ -57,7 +59,7 @@ static enum outcome build_corners(const struct reader *reader, const struct surv
     struct rake rakes[SIDE_COUNT];
     roof->width = reader_length(reader, "width", survey->width, SIGN_ABOVE_ZERO, READER_REQUIRED);
     roof->slope = reader_length(reader, "slope", survey->slope, SIGN_ABOVE_ZERO, READER_REQUIRED);
-    read_rakes(reader, survey, rakes);
+    read_rakes(reader, survey, roof->triangles, rakes);
     double gained[SIDE_COUNT]; /* along x, for each inch up the roof */
     for (size_t i = 0; i < SIDE_COUNT; i++) {
         gained[i] = rakes[i].cosine / rakes[i].sine;

@@ -147,8 +147,9 @@ static void read_heights(const struct reader *reader, const struct survey_texts 
                       "two heights at least %s apart", reader_shown(reader, HEIGHTS_APART).text);
 }
 
-/* The least y of a lag: uphill of the wall. */
-static double read_wall(const struct reader *reader, const char *text, double slope) {
+/* The wall line, and the least y of a lag: uphill of the wall. */
+static double read_wall(const struct reader *reader, const char *text, struct roof *roof) {
+    double slope = roof->slope;
     if (text == NULL)
         return -ROOF_ENDLESS;
     double wall = reader_length(reader, "wall_line", text, SIGN_NOT_NEGATIVE, READER_REQUIRED);
@@ -157,6 +158,8 @@ static double read_wall(const struct reader *reader, const char *text, double sl
                       "the wall plate's outer face, further than %s below the ridge, which is at "
                       "%s",
                       reader_shown(reader, WALL_KEEP).text, reader_shown(reader, slope).text);
+    roof->has_wall_line = true;
+    roof->wall_line = wall;
     return wall + WALL_KEEP;
 }
 
@@ -193,7 +196,7 @@ static void read_head(const struct reader *reader, const struct survey_roof *sur
     static const struct reader_words words = {list, FRAMED_COUNT};
     roof->trusses =
         reader_word(reader, "framing", survey->framing, &words, FRAMED_RAFTERS) == FRAMED_TRUSSES;
-    framing->reach_low = read_wall(reader, survey->wall_line, roof->slope);
+    framing->reach_low = read_wall(reader, survey->wall_line, roof);
 }
 
 enum outcome rafters_build(const struct reader *reader, const struct survey_roof *survey,

@@ -5,6 +5,7 @@
 #include "tell.h"
 #include "words.h"
 
+#include <stdint.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -19,6 +20,8 @@ static tell_rule *const tellers[RULE_COUNT] = {
     [RULE_ROW] = tell_row,
     [RULE_CLEARANCE] = tell_clearance,
     [RULE_FOOT_REACH] = tell_foot_reach,
+    [RULE_PIPE_BAY] = tell_pipe_bay,
+    [RULE_PIPE_REACH] = tell_pipe_reach,
     [RULE_STRUT_CLEAR] = tell_strut_clear,
     [RULE_APART] = tell_apart,
     [RULE_STRUT_CLAMP] = tell_strut_clamp,
@@ -28,13 +31,46 @@ static tell_rule *const tellers[RULE_COUNT] = {
     [RULE_COMPLETE] = tell_complete,
 };
 
-/* Names one lag hole, line or frame. */
+static bool has_hole(const struct marks *marks, size_t pipe) {
+    for (size_t i = 0; i < marks->count; i++) {
+        if (marks->list[i].row == ROW_PIPE && marks->list[i].pipe == pipe) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* Findings about pipes without a hole come in the order of the frame's pipes. */
+size_t broken_missing_pipe(const struct roof *roof, const struct marks *marks,
+                           const struct verdict *verdict, const struct finding *finding) {
+    size_t before = 0;
+    for (const struct finding *at = verdict->findings; at != finding; at++) {
+        before += at->rule == RULE_COMPLETE && at->bracket == finding->bracket &&
+                  at->row == ROW_PIPE && at->mark == CHECK_NONE;
+    }
+    for (size_t i = 0; i < roof->pipe_count; i++) {
+        if (roof->pipes[i].bracket == (size_t)finding->bracket && !has_hole(marks, i) &&
+            before-- == 0) {
+            return i;
+        }
+    }
+    return SIZE_MAX;
+}
+
+/* Names one hole, line or frame. */
 static void name_one(const struct scene *scene, int bracket, int row, int mark,
                      char name[PLACES_NAME + 32]) {
     if (mark != CHECK_NONE) {
-        char lag[PLACES_NAME];
-        snprintf(name, PLACES_NAME + 32, "lag hole %s",
-                 places_lag_name(scene->roof, scene->marks, (size_t)mark, lag));
+        char hole[PLACES_NAME];
+        snprintf(name, PLACES_NAME + 32, "%s hole %s",
+                 scene->marks->list[mark].row == ROW_PIPE ? "pipe" : "lag",
+                 places_hole_name(scene->roof, scene->marks, (size_t)mark, hole));
+    } else if (row == ROW_PIPE) {
+        size_t pipe =
+            broken_missing_pipe(scene->roof, scene->marks, scene->verdict, scene->finding);
+        snprintf(name, PLACES_NAME + 32, "pipe hole %s-pipe-%s",
+                 scene->roof->brackets[bracket].name,
+                 pipe == SIZE_MAX ? "?" : scene->roof->pipes[pipe].name);
     } else if (row != CHECK_NONE) {
         snprintf(name, PLACES_NAME + 32, "frame %s, %s line", scene->roof->brackets[bracket].name,
                  roof_row_word((enum row)row));

@@ -8,7 +8,7 @@
 #include "marks.h"
 #include "roof.h"
 
-enum { BROKEN_TEXT = 280, BROKEN_LINE = 5 * BROKEN_TEXT + 80 };
+enum { BROKEN_TEXT = 440, BROKEN_LINE = 5 * BROKEN_TEXT + 80 };
 
 struct broken {
     char where[BROKEN_TEXT]; /* frame, line, lag hole */
@@ -25,6 +25,14 @@ struct scene {
     const struct verdict *verdict;
     const struct finding *finding;
 };
+
+/* The pipe of a finding that says that it has no hole; SIZE_MAX if it is none.  The finding is one
+ * of the verdict's. */
+size_t broken_missing_pipe(const struct roof *roof, const struct marks *marks,
+                           const struct verdict *verdict, const struct finding *finding);
+
+/* The rafter that a pipe hole is the least clear of: its index. */
+size_t broken_rafter_in_way(const struct roof *roof, const struct mark *hole);
 
 /* Where a finding is: `lag hole A-bottom-2`, `frame A, bottom line`, with what it meets there. */
 void broken_where(const struct scene *scene, char where[BROKEN_TEXT]);

@@ -7,7 +7,8 @@
 static size_t count_lags(const struct answer *answer, size_t kit) {
     size_t lags = 0;
     for (size_t i = 0; i < answer->marks->count; i++) {
-        lags += answer->roof->brackets[answer->marks->list[i].bracket].kit == kit;
+        const struct mark *mark = &answer->marks->list[i];
+        lags += mark->row != ROW_PIPE && answer->roof->brackets[mark->bracket].kit == kit;
     }
     return lags;
 }
@@ -120,7 +121,7 @@ static void write_bit(struct page *page, const struct kit *kit) {
     char bit[LENGTH_TEXT], lag[LENGTH_TEXT], length[LENGTH_TEXT], flag[LENGTH_TEXT];
     page_tick(page, "%s pilot bit for the %s x %s lag; tape flag %s up from its tip",
               bit_text(roof, bit, pilot_bit(roof, kit)), bit_text(roof, lag, kit->lag_diameter),
-              page_fine(roof, length, kit->lag_length),
+              page_part(roof, length, kit->lag_length),
               page_fine(roof, flag, kit->lag_length - kit->lag_through));
     page_line(page, 6, "      Published range by wood; the bit above lies inside all three:");
     write_groups(page, kit);
@@ -146,11 +147,11 @@ static void carry_lags(struct page *page, size_t kit) {
     char one[LENGTH_TEXT], other[LENGTH_TEXT], what[LENGTH_TEXT * 3];
     snprintf(what, sizeof what, "lags %s x %s, with washers",
              bit_text(roof, one, roof->kits[kit].lag_diameter),
-             page_fine(roof, other, roof->kits[kit].lag_length));
+             page_part(roof, other, roof->kits[kit].lag_length));
     carry_counted(page, what, count_part(page->answer, kit, same_lag), 2);
     snprintf(what, sizeof what, "flashings %s x %s",
-             page_fine(roof, one, roof->kits[kit].flashing.width),
-             page_fine(roof, other, roof->kits[kit].flashing.height));
+             page_part(roof, one, roof->kits[kit].flashing.width),
+             page_part(roof, other, roof->kits[kit].flashing.height));
     carry_counted(page, what, count_part(page->answer, kit, same_flashing), 1);
 }
 
@@ -163,6 +164,49 @@ static void carry_fittings(struct page *page, size_t kit) {
     carry_counted(page, what, count_legs(page->answer, kit, HARDWARE_FEET), 1);
     snprintf(what, sizeof what, "strut clamps, with bolts%s%s", of, name);
     carry_counted(page, what, count_legs(page->answer, kit, HARDWARE_STRUT), 1);
+}
+
+static bool same_pipe_flashing(const struct pipe *one, const struct pipe *other) {
+    return alike(one->flashing.width, other->flashing.width) &&
+           alike(one->flashing.height, other->flashing.height) &&
+           alike(one->flashing.hole_up, other->flashing.hole_up) && alike(one->bore, other->bore);
+}
+
+static bool same_bore(const struct pipe *one, const struct pipe *other) {
+    return alike(one->bore, other->bore);
+}
+
+/* How many pipes take that part of a pipe; 0 where an earlier one has the same part. */
+static size_t count_pipes(const struct roof *roof, size_t pipe,
+                          bool (*same)(const struct pipe *one, const struct pipe *other)) {
+    size_t count = 0;
+    for (size_t i = 0; i < roof->pipe_count; i++) {
+        if (same(&roof->pipes[pipe], &roof->pipes[i])) {
+            if (i < pipe) {
+                return 0;
+            }
+            count++;
+        }
+    }
+    return count;
+}
+
+static void carry_pipes(struct page *page) {
+    const struct roof *roof = page->answer->roof;
+    char width[LENGTH_TEXT], height[LENGTH_TEXT], bore[LENGTH_TEXT], what[LENGTH_TEXT * 4];
+    for (size_t i = 0; i < roof->pipe_count; i++) {
+        const struct pipe *pipe = &roof->pipes[i];
+        snprintf(what, sizeof what, "pipe flashings %s x %s, for a bore of %s",
+                 page_part(roof, width, pipe->flashing.width),
+                 page_part(roof, height, pipe->flashing.height), page_part(roof, bore, pipe->bore));
+        carry_counted(page, what, count_pipes(roof, i, same_pipe_flashing), 1);
+    }
+    for (size_t i = 0; i < roof->pipe_count; i++) {
+        if (count_pipes(roof, i, same_bore) > 0) {
+            page_tick(page, "  1  hole saw for the pipe holes, %s, and its pilot",
+                      page_part(roof, bore, roof->pipes[i].bore));
+        }
+    }
 }
 
 static size_t count_bits(const struct answer *answer) {
@@ -193,10 +237,11 @@ void carry_write(struct page *page) {
     for (size_t i = 0; i < answer->roof->kit_count; i++) {
         carry_fittings(page, i);
     }
+    carry_pipes(page);
     if (count_struts(answer) > 0) {
         page_tick(page, "%3zu  struts, cut and drilled", count_struts(answer));
     }
-    page_tick(page, "%3zu  tubes of roof sealant, and a gun  (1 to 8 lag holes + 1)",
+    page_tick(page, "%3zu  tubes of roof sealant, and a gun  (1 to 8 holes + 1)",
               (holes + 7) / 8 + 1);
     carry_counted(page, "pilot bits, flagged", count_bits(answer), 1);
     page_tick(page, "  2  dead-hole patches: flashing, wooden plug, sealant");

@@ -52,7 +52,7 @@ static void write_frame(struct page *page, size_t bracket) {
               places_rake(answer));
     page_line(page, 6, "      %-14s  %-27s %s", "",
               page_length(answer->roof, along, places_reading(answer, x, standing->y)),
-              page_length(answer->roof, up, standing->y));
+              places_height(answer, up, standing->y));
 }
 
 static void write_lag(struct page *page, size_t mark) {
@@ -61,7 +61,7 @@ static void write_lag(struct page *page, size_t mark) {
     char name[PLACES_NAME], along[LENGTH_TEXT], up[LENGTH_TEXT];
     page_line(page, 6, "  X   %-14s  %-27s %s", places_short_name(answer, mark, name),
               page_length(answer->roof, along, places_reading(answer, at->x, at->y)),
-              page_length(answer->roof, up, at->y));
+              places_height(answer, up, at->y));
 }
 
 void closest_write_table(struct page *page) {
@@ -73,7 +73,7 @@ void closest_write_table(struct page *page) {
     page_line(page, 0, "Where the closest fit would lie, for whoever lays this roof out again.");
     page_line(page, 0, "It breaks the rules listed above. Nothing here is to be chalked.");
     page_blank(page);
-    snprintf(head, sizeof head, "from the %s rake", places_rake(answer));
+    snprintf(head, sizeof head, "from the %s %s", places_rake(answer), places_edge(answer->roof));
     page_line(page, 6, "      %-14s  %-27s %s", "", head, "up the roof");
     for (size_t i = 0; i < answer->roof->bracket_count; i++) {
         write_frame(page, i);
@@ -85,6 +85,7 @@ void closest_write_table(struct page *page) {
             write_lag(page, places_mark_along(answer, &lines[i], j));
         }
     }
+    pipes_write_closest(page);
     page_rule(page, '=');
     page_line(page, 0, "DO NOT DRILL     DO NOT DRILL     DO NOT DRILL     DO NOT DRILL");
 }

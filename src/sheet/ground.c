@@ -2,6 +2,7 @@
 #include "places.h"
 #include "sections.h"
 
+#include <math.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -74,9 +75,10 @@ static double longest_reading(const struct answer *answer) {
     double longest = 0;
     for (size_t i = 0; i < answer->marks->count; i++) {
         const struct mark *mark = &answer->marks->list[i];
-        double reading = places_reading(answer, mark->x, mark->y);
-        longest = reading > longest ? reading : longest;
-        longest = mark->y > longest ? mark->y : longest;
+        longest = fmax(longest, places_reading(answer, mark->x, mark->y));
+        for (int side = 0; side < SIDE_COUNT; side++) {
+            longest = fmax(longest, roof_height_reading(answer->roof, (enum side)side, mark->y));
+        }
     }
     return longest;
 }
@@ -91,6 +93,9 @@ enum outcome ground_write(struct page *page) {
               page_either(answer->roof, "1/16\"", "2 mm"));
     for (size_t i = 0; i < answer->roof->kit_count; i++) {
         write_kit(page, i);
+    }
+    for (size_t i = 0; i < answer->roof->bracket_count; i++) {
+        pipes_write_ports(page, i);
     }
     page_step(page,
               "Lay two tapes side by side out to %s. If they differ by more than %s, find a third; "

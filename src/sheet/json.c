@@ -1,6 +1,7 @@
 #include "json.h"
 
 #include "json_values.h"
+#include "warnings.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -18,11 +19,24 @@ static json_t *margins_value(struct json_source *source, const double least[RULE
     return object;
 }
 
+/* What a pipe hole has of its own: its pipe, and the course that a row would say. */
+static void put_pipe(struct json_source *source, json_t *object, const struct mark *mark,
+                     size_t course) {
+    const struct roof *roof = source->roof;
+    const bool on_course = course >= 1 && course <= roof->course_count;
+    value_put(source, object, "pipe", value_text(roof->pipes[mark->pipe].name));
+    value_put(source, object, "course", on_course ? json_integer((json_int_t)course) : json_null());
+    value_put(source, object, "above_edge",
+              on_course ? value_length(roof, mark->y - roof->courses[course - 1]) : json_null());
+}
+
 static json_t *mark_value(struct json_source *source, size_t i, const double least[RULE_COUNT]) {
     const struct roof *roof = source->roof;
     const struct mark *mark = &source->marks->list[i];
     const struct seat *seat = &source->verdict->seats[i];
-    const bool foot = source->marks->brackets[mark->bracket].hardware[mark->row] == HARDWARE_FEET;
+    const bool pipe = mark->row == ROW_PIPE;
+    const bool foot =
+        !pipe && source->marks->brackets[mark->bracket].hardware[mark->row] == HARDWARE_FEET;
     const bool in_wood = seat->ply < roof->ply_count;
     json_t *object = json_object();
     value_put(source, object, "id", value_text(source->ids[i]));
@@ -35,6 +49,9 @@ static json_t *mark_value(struct json_source *source, size_t i, const double lea
     value_put(source, object, "turned",
               foot ? value_text(roof_side_word(seat->side)) : json_null());
     value_put(source, object, "margins", margins_value(source, least));
+    if (pipe) {
+        put_pipe(source, object, mark, seat->course);
+    }
     return object;
 }
 
@@ -143,12 +160,20 @@ static json_t *rows_value(struct json_source *source, bool struts) {
 
 /* ---- The layout ----------------------------------------------------------------------------- */
 
+struct warning_list {
+    struct json_source *source;
+    json_t *list;
+};
+
+static void add_warning(void *taker, const char *text) {
+    const struct warning_list *warnings = taker;
+    value_add(warnings->source, warnings->list, value_text(text));
+}
+
 static json_t *warnings_value(struct json_source *source) {
-    json_t *list = json_array();
-    for (size_t i = 0; i < source->roof->warning_count; i++) {
-        value_add(source, list, value_text(source->roof->warnings[i].text));
-    }
-    return list;
+    struct warning_list warnings = {source, json_array()};
+    warnings_tell(source->roof, source->marks, add_warning, &warnings);
+    return warnings.list;
 }
 
 /* How far the brackets stand from where they were wanted, along both axes, in inches. */

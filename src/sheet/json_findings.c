@@ -1,6 +1,8 @@
+#include "broken.h"
 #include "json_values.h"
 
 #include <math.h>
+#include <stdint.h>
 #include <stdlib.h>
 
 enum { SUBJECT_MOST = JSON_ID_MOST + ROOF_NAME_MOST + 8 };
@@ -94,10 +96,17 @@ struct mark_margins *json_margins_by_mark(const struct json_source *source) {
 static void subject_text(const struct json_source *source, const struct finding *finding,
                          char subject[SUBJECT_MOST]) {
     const char *other = other_name(source, finding);
+    const bool missing = finding->row == ROW_PIPE && finding->mark == CHECK_NONE;
+    const size_t pipe =
+        missing ? broken_missing_pipe(source->roof, source->marks, source->verdict, finding)
+                : SIZE_MAX;
     const char *between = other == NULL ? "" : " and ";
     other = other == NULL ? "" : other;
     if (finding->mark != CHECK_NONE) {
         snprintf(subject, SUBJECT_MOST, "%s%s%s", source->ids[finding->mark], between, other);
+    } else if (pipe != SIZE_MAX) {
+        snprintf(subject, SUBJECT_MOST, "%s-pipe-%s", bracket_name(source, finding->bracket),
+                 source->roof->pipes[pipe].name);
     } else if (finding->row != CHECK_NONE) {
         snprintf(subject, SUBJECT_MOST, "%s-%s%s%s", bracket_name(source, finding->bracket),
                  roof_row_word((enum row)finding->row), between, other);
@@ -112,12 +121,21 @@ static void add_broken(struct json_source *source, json_t *list, const struct fi
     char subject[SUBJECT_MOST];
     char line[SUBJECT_MOST + 80];
     subject_text(source, finding, subject);
+    int used = 0;
     if (finding->rule == RULE_COMPLETE) {
-        snprintf(line, sizeof line, "%s: %s is %.0f lag%s out", check_rule_name(finding->rule),
-                 subject, -finding->margin, finding->margin > -1.5 ? "" : "s");
+        snprintf(line, sizeof line, "%s: %s is %.0f %s%s out", check_rule_name(finding->rule),
+                 subject, -finding->margin, finding->row == ROW_PIPE ? "hole" : "lag",
+                 finding->margin > -1.5 ? "" : "s");
     } else {
-        snprintf(line, sizeof line, "%s: %s is short by %.6g %s", check_rule_name(finding->rule),
-                 subject, -finding->margin * (mm ? LENGTH_MM_PER_INCH : 1), mm ? "mm" : "in");
+        used = snprintf(line, sizeof line, "%s: %s is short by %.6g %s",
+                        check_rule_name(finding->rule), subject,
+                        -finding->margin * (mm ? LENGTH_MM_PER_INCH : 1), mm ? "mm" : "in");
+    }
+    if (finding->rule == RULE_PIPE_BAY && finding->other_bracket == CHECK_NONE && used > 0 &&
+        (size_t)used < sizeof line) {
+        const struct mark *hole = &source->marks->list[finding->mark];
+        snprintf(line + used, sizeof line - (size_t)used, ", rafter %zu is in the way",
+                 broken_rafter_in_way(source->roof, hole) + 1);
     }
     value_add(source, list, value_text(line));
 }

@@ -48,13 +48,6 @@ void value_add(struct json_source *source, json_t *list, json_t *value) {
     }
 }
 
-/* True if mark `a` comes before mark `b` in the order of their row. */
-static bool comes_before(const struct marks *marks, size_t a, size_t b) {
-    const double xa = marks->list[a].x;
-    const double xb = marks->list[b].x;
-    return xa < xb || (!(xb < xa) && a < b);
-}
-
 enum outcome json_name_marks(struct json_source *source) {
     const struct marks *marks = source->marks;
     source->ids = calloc(marks->count + 1, sizeof *source->ids);
@@ -62,15 +55,7 @@ enum outcome json_name_marks(struct json_source *source) {
         return OUTCOME_FAULT;
     }
     for (size_t i = 0; i < marks->count; i++) {
-        const struct mark *mark = &marks->list[i];
-        size_t place = 1;
-        for (size_t j = 0; j < marks->count; j++) {
-            const struct mark *other = &marks->list[j];
-            place += other->bracket == mark->bracket && other->row == mark->row &&
-                     comes_before(marks, j, i);
-        }
-        snprintf(source->ids[i], JSON_ID_MOST, "%s-%s-%zu",
-                 source->roof->brackets[mark->bracket].name, roof_row_word(mark->row), place);
+        places_hole_name(source->roof, marks, i, source->ids[i]);
     }
     return OUTCOME_DONE;
 }

@@ -5,12 +5,13 @@
 #define RUDDLE_JSON_VALUES_H
 
 #include "check.h"
+#include "places.h"
 #include "sheet.h"
 
 #include <jansson.h>
 #include <stdbool.h>
 
-enum { JSON_ID_MOST = ROOF_NAME_MOST + 40 };
+enum { JSON_ID_MOST = PLACES_NAME };
 
 /* What the fields are looked up in, and whether every value so far could be made. */
 struct json_source {
@@ -35,7 +36,7 @@ json_t *value_text(const char *bytes);
 void value_put(struct json_source *source, json_t *object, const char *key, json_t *value);
 void value_add(struct json_source *source, json_t *list, json_t *value);
 
-/* Names every mark: bracket, row, number in order of x.  FAULT: no memory. */
+/* Names every mark as the sheet does: A-top-1, A-pipe-hot.  FAULT: no memory. */
 enum outcome json_name_marks(struct json_source *source);
 
 /* One rule at one place.  `with_row` tells the rows of a bracket apart where no mark is named. */

@@ -12,10 +12,17 @@
 static void write_zero(struct page *page) {
     const struct answer *answer = page->answer;
     const struct roof *roof = answer->roof;
+    const char *edge = places_edge(roof);
     page_step(page,
-              "Chalk a big 0 on the %s rake at the eave: every reading along a line starts at that "
-              "rake. Chalk L on the left rake, R on the right, as you face the ridge.",
-              places_rake(answer));
+              "Chalk a big 0 on the %s %s at the eave: every reading along a line starts at that "
+              "%s. Chalk L on the left %s, R on the right, as you face the ridge.",
+              places_rake(answer), edge, edge, edge);
+    if (places_leans(roof, answer->from)) {
+        page_tick(page,
+                  "The %s %s is not straight above that 0: each line has its own zero, the real "
+                  "%s where that very line crosses it.",
+                  places_rake(answer), edge, edge);
+    }
     if (roof->zero[0] != '\0') {
         page_tick(page, "The tape hooks on%s: %s",
                   answer->from == SIDE_NEAR ? "" : " the like edge there as at the zero corner",
@@ -25,23 +32,30 @@ static void write_zero(struct page *page) {
     if (answer->burn > 0) {
         char burn[LENGTH_TEXT];
         page_tick(page,
-                  "BURN: hold the %s line of the tape on the rake's edge, not the hook. The "
+                  "BURN: hold the %s line of the tape on the roof's edge, not the hook. The "
                   "readings along the lines allow for it. Up the roof, use the hook.",
                   page_length(roof, burn, answer->burn));
     }
 }
 
-/* A sound rafter that the tape can be tried on: single if there is one, else the first; SIZE_MAX
- * where none is sound. */
+static bool is_at_eave(const struct roof *roof, const struct rafter *rafter) {
+    return rafter->at > roof_rake_x(roof, SIDE_NEAR, 0) &&
+           rafter->at < roof_rake_x(roof, SIDE_FAR, 0);
+}
+
+/* A sound rafter that the tape can be tried on at the eave: single if there is one, else the first;
+ * SIZE_MAX where there is none. */
 static size_t test_rafter(const struct roof *roof) {
     size_t found = SIZE_MAX;
     for (size_t i = 0; i < roof->rafter_count; i++) {
-        if (roof->rafters[i].sound && roof->rafters[i].plies == 1) {
+        const struct rafter *rafter = &roof->rafters[i];
+        if (!rafter->sound || !is_at_eave(roof, rafter)) {
+            continue;
+        }
+        if (rafter->plies == 1) {
             return i;
         }
-        if (roof->rafters[i].sound && found == SIZE_MAX) {
-            found = i;
-        }
+        found = found == SIZE_MAX ? i : found;
     }
     return found;
 }
@@ -64,20 +78,47 @@ static void write_tape_test(struct page *page) {
     page_line(page, 6, "      If not, STOP: wrong edge, wrong end or wrong survey.");
 }
 
+/* One height up both rakes, one for each where they lean apart; where the face has hips, straight
+ * up from the eave. */
+static void write_height(struct page *page, double y) {
+    const struct roof *roof = page->answer->roof;
+    char text[LENGTH_TEXT];
+    if (roof->outlined) {
+        page_tick(page, "tape   %-26s straight up from the eave, in two places",
+                  places_height(page->answer, text, y));
+        return;
+    }
+    if (!places_heights_differ(roof, y)) {
+        page_tick(page, "tape   %-26s up BOTH rakes, tape on shingles",
+                  places_height(page->answer, text, y));
+        return;
+    }
+    for (int side = 0; side < SIDE_COUNT; side++) {
+        page_tick(page, "tape   %-26s up the %s rake, tape on shingles",
+                  places_height_up(roof, (enum side)side, text, y),
+                  words_side(roof, (enum side)side));
+    }
+}
+
 /* The line by its height up the rakes and by the butt edges, which know nothing of each other. */
 static void write_line(struct page *page, const struct line *line) {
     const struct roof *roof = page->answer->roof;
     const struct kit *kit = roof_kit(roof, line->bracket);
     char text[LENGTH_TEXT], ordinal[WORDS_ORDINAL];
-    page_tick(page, "tape   %-26s up BOTH rakes, tape on shingles",
-              page_length(roof, text, line->seat->y));
+    write_height(page, line->seat->y);
+    if (places_leans(roof, SIDE_NEAR) || places_leans(roof, SIDE_FAR)) {
+        double length = roof_rake_x(roof, SIDE_FAR, line->seat->y) -
+                        roof_rake_x(roof, SIDE_NEAR, line->seat->y);
+        page_line(page, 13, "             there the roof is %s wide from %s to %s",
+                  page_length(roof, text, length), places_edge(roof), places_edge(roof));
+    }
     size_t course = line->seat->course;
     if (course == 0 || course > roof->course_count) {
         return;
     }
     double edge = roof->courses[course - 1];
     page_tick(page, "count  %s butt edge above the eave edge (tapes at %s)",
-              words_ordinal(ordinal, course), page_length(roof, text, edge));
+              words_ordinal(ordinal, course), places_height(page->answer, text, edge));
     page_line(page, 13, "             the line is %s above that butt edge;",
               page_length(roof, text, line->seat->y - edge));
     page_line(page, 13, "             each flashing's lower edge sits %s above it",
@@ -107,7 +148,12 @@ static void write_corner(struct page *page, const char *name, double x, double y
     char along[LENGTH_TEXT], up[LENGTH_TEXT];
     page_tick(page, "%-13s %-27s %s", name,
               page_length(roof, along, places_reading(page->answer, x, y)),
-              page_length(roof, up, y));
+              places_height(page->answer, up, y));
+    if (places_heights_differ(roof, y)) {
+        enum side other = page->answer->from == SIDE_NEAR ? SIDE_FAR : SIDE_NEAR;
+        page_line(page, 20, "%47s %s up the %s rake", "", places_height_up(roof, other, up, y),
+                  words_side(roof, other));
+    }
 }
 
 static void write_corners(struct page *page, size_t bracket) {
@@ -121,8 +167,12 @@ static void write_corners(struct page *page, size_t bracket) {
     char head[LENGTH_TEXT], text[LENGTH_TEXT];
     page_blank(page);
     page_line(page, 4, "  FRAME %s", roof->brackets[bracket].name);
-    snprintf(head, sizeof head, "from the %s rake", places_rake(answer));
-    page_line(page, 6, "      %-13s %-27s %s", "corner", head, "up the roof");
+    char way_up[LENGTH_TEXT] = "up the roof";
+    if (!roof->outlined && places_leans(roof, answer->from)) {
+        snprintf(way_up, sizeof way_up, "up the %s rake", places_rake(answer));
+    }
+    snprintf(head, sizeof head, "from the %s %s", places_rake(answer), places_edge(roof));
+    page_line(page, 6, "      %-13s %-27s %s", "corner", head, way_up);
     write_corner(page, "lower LEFT", left_x, standing->y);
     write_corner(page, "lower RIGHT", right_x, standing->y);
     write_corner(page, "upper LEFT", left_x, standing->y + kit->height);
@@ -192,8 +242,8 @@ static void write_lags(struct page *page, const struct line *lines, size_t count
     const struct answer *answer = page->answer;
     page_step(page,
               "LAG HOLES. Chalk a + on its line at each reading, every one from the 0 of the %s "
-              "rake. Rafters count from the %s, legs of a frame from its LEFT side.",
-              places_rake(answer), words_side(answer->roof, SIDE_NEAR));
+              "%s. Rafters count from the %s, legs of a frame from its LEFT side.",
+              places_rake(answer), places_edge(answer->roof), words_side(answer->roof, SIDE_NEAR));
     for (size_t i = 0; i < count; i++) {
         write_line_heading(page, &lines[i], i + 1, count);
         for (size_t j = 0; j < lines[i].seat->count; j++) {
@@ -211,6 +261,7 @@ void onroof_write(struct page *page) {
     size_t count = places_lines(page->answer, lines);
     page_heading(page, "ON THE ROOF");
     write_zero(page);
+    corner_write(page);
     write_tape_test(page);
     write_lines(page, lines, count);
     page_step(page, "Chalk the four corners of each frame. Nothing is drilled there.");
@@ -220,5 +271,6 @@ void onroof_write(struct page *page) {
     page_line(page, 4, "    Diagonals differ by more than %s: STOP, a line is off.",
               page_either(page->answer->roof, "1/8\"", "3 mm"));
     write_lags(page, lines, count);
+    pipes_write(page);
     drilling_write(page);
 }

@@ -159,24 +159,42 @@ static void tie_fractions(char *text) {
     }
 }
 
+enum measure page_measure(const struct roof *roof) {
+    int power = 0;
+    double halves = roof->tape * LENGTH_MM_PER_INCH * 2; /* of a millimetre */
+    if (frexp(roof->tape, &power) == 0.5 && power <= 1) {
+        return MEASURE_IN;
+    }
+    bool metric = halves > 0.5 && fabs(halves - round(halves)) < 1e-9;
+    return metric ? MEASURE_MM : roof->measure;
+}
+
 const char *page_length(const struct roof *roof, char buffer[LENGTH_TEXT], double inches) {
-    length_reading(buffer, inches, roof->tape, roof->measure);
+    length_reading(buffer, inches, roof->tape, page_measure(roof));
     tie_fractions(buffer);
     return buffer;
 }
 
-static double fine_tick(const struct roof *roof) {
-    return roof->measure == MEASURE_MM ? 1.0 / LENGTH_MM_PER_INCH : 1.0 / 32.0;
+static double fine_tick(enum measure measure) {
+    return measure == MEASURE_MM ? 1.0 / LENGTH_MM_PER_INCH : 1.0 / 32.0;
+}
+
+static const char *write_fine(char buffer[LENGTH_TEXT], double inches, enum measure measure) {
+    length_reading(buffer, inches, fine_tick(measure), measure);
+    tie_fractions(buffer);
+    return buffer;
 }
 
 const char *page_fine(const struct roof *roof, char buffer[LENGTH_TEXT], double inches) {
-    length_reading(buffer, inches, fine_tick(roof), roof->measure);
-    tie_fractions(buffer);
-    return buffer;
+    return write_fine(buffer, inches, page_measure(roof));
+}
+
+const char *page_part(const struct roof *roof, char buffer[LENGTH_TEXT], double inches) {
+    return write_fine(buffer, inches, roof->measure);
 }
 
 const char *page_spare(const struct roof *roof, char buffer[LENGTH_TEXT], double inches) {
-    double tick = fine_tick(roof);
+    double tick = fine_tick(page_measure(roof));
     double ticks = floor((inches + LENGTH_TOLERANCE) / tick);
     if (ticks < 1 && inches > LENGTH_TOLERANCE) {
         snprintf(buffer, LENGTH_TEXT, "under %s", page_either(roof, "1/32\"", "1 mm"));
@@ -186,10 +204,10 @@ const char *page_spare(const struct roof *roof, char buffer[LENGTH_TEXT], double
 }
 
 const char *page_short(const struct roof *roof, char buffer[LENGTH_TEXT], double inches) {
-    double tick = fine_tick(roof);
+    double tick = fine_tick(page_measure(roof));
     return page_fine(roof, buffer, ceil((inches - LENGTH_TOLERANCE) / tick) * tick);
 }
 
 const char *page_either(const struct roof *roof, const char *in_text, const char *mm_text) {
-    return roof->measure == MEASURE_MM ? mm_text : in_text;
+    return page_measure(roof) == MEASURE_MM ? mm_text : in_text;
 }

@@ -43,6 +43,10 @@ void page_tick(struct page *page, const char *format, ...) PAGE_FORMAT(2, 3);
 void page_boxed(struct page *page, const char *format, ...) PAGE_FORMAT(2, 3);
 void page_box_edge(struct page *page);
 
+/* What the sheet counts in: millimetres for a tape marked in them, inches for one marked in a
+ * half, a quarter, ... of one, otherwise the file's measure. */
+enum measure page_measure(const struct roof *roof);
+
 /* A length to the tape in use, a fraction tied to its inches: 5' 4-1/2" (64-1/2), 2-1/8".
  * Returns buffer. */
 const char *page_length(const struct roof *roof, char buffer[LENGTH_TEXT], double inches);
@@ -56,7 +60,10 @@ const char *page_spare(const struct roof *roof, char buffer[LENGTH_TEXT], double
 /* A shortage (positive inches): never less than it is. */
 const char *page_short(const struct roof *roof, char buffer[LENGTH_TEXT], double inches);
 
-/* A fixed figure of the sheet's own in the file's measure. */
+/* The size that a part is sold by, in the file's measure whatever the tape shows. */
+const char *page_part(const struct roof *roof, char buffer[LENGTH_TEXT], double inches);
+
+/* A fixed figure of the sheet's own. */
 const char *page_either(const struct roof *roof, const char *in_text, const char *mm_text);
 
 #endif

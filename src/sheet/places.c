@@ -1,5 +1,6 @@
 #include "places.h"
 
+#include <math.h>
 #include <stdint.h>
 #include <stdio.h>
 #include <string.h>
@@ -22,6 +23,37 @@ const char *places_rake(const struct answer *answer) {
 
 const char *places_other_rake(const struct answer *answer) {
     return words_side(answer->roof, other_side(answer->from));
+}
+
+const char *places_edge(const struct roof *roof) {
+    return roof->outlined ? "edge" : "rake";
+}
+
+bool places_leans(const struct roof *roof, enum side side) {
+    enum edge_kind kind = side == SIDE_NEAR ? EDGE_NEAR : EDGE_FAR;
+    for (size_t i = 0; i < roof->edge_count; i++) {
+        if (roof->edges[i].kind == kind &&
+            fabs(roof->edges[i].ny) * roof->slope > LENGTH_TOLERANCE) {
+            return true;
+        }
+    }
+    return false;
+}
+
+const char *places_height_up(const struct roof *roof, enum side side, char buffer[LENGTH_TEXT],
+                             double y) {
+    return page_length(roof, buffer, roof_height_reading(roof, side, y));
+}
+
+const char *places_height(const struct answer *answer, char buffer[LENGTH_TEXT], double y) {
+    return places_height_up(answer->roof, answer->from, buffer, y);
+}
+
+bool places_heights_differ(const struct roof *roof, double y) {
+    char near[LENGTH_TEXT], far[LENGTH_TEXT];
+    places_height_up(roof, SIDE_NEAR, near, y);
+    places_height_up(roof, SIDE_FAR, far, y);
+    return strcmp(near, far) != 0;
 }
 
 size_t places_mark_along(const struct answer *answer, const struct line *line, size_t i) {
@@ -59,16 +91,33 @@ size_t places_lines(const struct answer *answer, struct line lines[PLACES_LINES_
     return count;
 }
 
-const char *places_lag_name(const struct roof *roof, const struct marks *marks, size_t mark,
-                            char buffer[PLACES_NAME]) {
+/* Which hole of its line, or of its pipe, a mark is: from 1, in order of x. */
+static size_t hole_number(const struct marks *marks, size_t mark) {
     const struct mark *named = &marks->list[mark];
     size_t number = 1;
     for (size_t i = 0; i < marks->count; i++) {
         const struct mark *other = &marks->list[i];
         if (other->bracket == named->bracket && other->row == named->row &&
+            other->pipe == named->pipe &&
             (other->x < named->x || (i < mark && other->x <= named->x))) {
             number++;
         }
+    }
+    return number;
+}
+
+const char *places_hole_name(const struct roof *roof, const struct marks *marks, size_t mark,
+                             char buffer[PLACES_NAME]) {
+    const struct mark *named = &marks->list[mark];
+    const char *frame = roof->brackets[named->bracket].name;
+    size_t number = hole_number(marks, mark);
+    if (named->row == ROW_PIPE) {
+        const char *pipe = roof->pipes[named->pipe].name;
+        int used = snprintf(buffer, PLACES_NAME, "%s-pipe-%s", frame, pipe);
+        if (number > 1 && used > 0 && used < PLACES_NAME) {
+            snprintf(buffer + used, (size_t)(PLACES_NAME - used), "-%zu", number);
+        }
+        return buffer;
     }
     snprintf(buffer, PLACES_NAME, "%s-%s-%zu", roof->brackets[named->bracket].name,
              roof_row_word(named->row), number);
@@ -76,7 +125,7 @@ const char *places_lag_name(const struct roof *roof, const struct marks *marks, 
 }
 
 const char *places_short_name(const struct answer *answer, size_t mark, char buffer[PLACES_NAME]) {
-    places_lag_name(answer->roof, answer->marks, mark, buffer);
+    places_hole_name(answer->roof, answer->marks, mark, buffer);
     size_t frame = strlen(answer->roof->brackets[answer->marks->list[mark].bracket].name);
     if (strlen(buffer) > PLACES_SHORT) {
         memmove(buffer, buffer + frame + 1, strlen(buffer + frame + 1) + 1);
@@ -84,21 +133,32 @@ const char *places_short_name(const struct answer *answer, size_t mark, char buf
     return buffer;
 }
 
+/* Which of its rafter's plies it is, from the zero corner, counted from 0; the targets do not say,
+ * for plies that are not sound are none.  SIZE_MAX where the target is the whole member. */
+static size_t place_of(const struct rafter *rafter, const struct ply *ply) {
+    double width = rafter->to - rafter->from;
+    if (rafter->plies < 2 || length_holds(2 * ply->half - width)) {
+        return SIZE_MAX;
+    }
+    return (size_t)fmax(0, (ply->at - rafter->from) / width * (double)rafter->plies);
+}
+
 /* The name of a ply by its place among its rafter's, seen as one faces the ridge. */
-static void name_ply(const struct roof *roof, const struct rafter *rafter, size_t place,
-                     char buffer[PLACES_NAME]) {
-    if (rafter->ply_count == 2 || (rafter->ply_count == 3 && place != 1)) {
+static void name_ply(const struct roof *roof, const struct ply *ply, char buffer[PLACES_NAME]) {
+    const struct rafter *rafter = &roof->rafters[ply->rafter];
+    size_t place = place_of(rafter, ply);
+    if (rafter->plies < 2) {
+        buffer[0] = '\0';
+    } else if (place == SIZE_MAX) {
+        snprintf(buffer, PLACES_NAME, ", middle of the bonded plies");
+    } else if (rafter->plies == 2 || (rafter->plies == 3 && place != 1)) {
         enum side side = place == 0 ? SIDE_NEAR : SIDE_FAR;
         snprintf(buffer, PLACES_NAME, ", %s ply", words_side(roof, side));
-    } else if (rafter->ply_count == 3) {
+    } else if (rafter->plies == 3) {
         snprintf(buffer, PLACES_NAME, ", middle ply");
-    } else if (rafter->ply_count > 3) {
-        snprintf(buffer, PLACES_NAME, ", ply %zu of %zu from the %s", place + 1, rafter->ply_count,
-                 words_side(roof, SIDE_NEAR));
-    } else if (rafter->plies > 1) {
-        snprintf(buffer, PLACES_NAME, ", middle of the bonded plies");
     } else {
-        buffer[0] = '\0';
+        snprintf(buffer, PLACES_NAME, ", ply %zu of %zu from the %s", place + 1, rafter->plies,
+                 words_side(roof, SIDE_NEAR));
     }
 }
 
@@ -109,9 +169,8 @@ const char *places_rafter(const struct answer *answer, size_t mark, char buffer[
         snprintf(buffer, PLACES_NAME, "no sound rafter");
         return buffer;
     }
-    const struct rafter *rafter = &roof->rafters[roof->plies[ply].rafter];
     char of_ply[PLACES_NAME];
-    name_ply(roof, rafter, ply - rafter->first_ply, of_ply);
+    name_ply(roof, &roof->plies[ply], of_ply);
     snprintf(buffer, PLACES_NAME, "rafter %zu%.64s", roof->plies[ply].rafter + 1, of_ply);
     return buffer;
 }

@@ -9,6 +9,7 @@
 #include "sheet.h"
 #include "words.h"
 
+#include <stdbool.h>
 #include <stddef.h>
 
 /* One chalk line: a row of one frame. */
@@ -18,7 +19,7 @@ struct line {
     const struct row_seat *seat;
 };
 
-enum { PLACES_LINES_MOST = ROOF_BRACKETS_MOST * ROW_COUNT, PLACES_NAME = ROOF_NAME_MOST + 32 };
+enum { PLACES_LINES_MOST = ROOF_BRACKETS_MOST * ROW_COUNT, PLACES_NAME = 2 * ROOF_NAME_MOST + 32 };
 
 /* The lines in chalking order: from the lowest up; those at one height along the line from the rake
  * in use.  Returns how many; lines without a lag are left out. */
@@ -27,9 +28,10 @@ size_t places_lines(const struct answer *answer, struct line lines[PLACES_LINES_
 /* The marks of a line in order along it from the rake in use: the i-th one (from 0). */
 size_t places_mark_along(const struct answer *answer, const struct line *line, size_t i);
 
-/* A lag hole's name, `A-bottom-2`; lag holes count from the zero corner.  Returns buffer. */
-const char *places_lag_name(const struct roof *roof, const struct marks *marks, size_t mark,
-                            char buffer[PLACES_NAME]);
+/* A lag hole's name, `A-bottom-2`, counted from the zero corner; a pipe hole's, `A-pipe-hot`, and
+ * `A-pipe-hot-2` where a pipe has more than one.  Returns buffer. */
+const char *places_hole_name(const struct roof *roof, const struct marks *marks, size_t mark,
+                             char buffer[PLACES_NAME]);
 
 /* The same where it is short enough for a table, else without its frame: `bottom-2`.  Tables stand
  * under the heading of their frame. */
@@ -40,9 +42,24 @@ const char *places_short_name(const struct answer *answer, size_t mark, char buf
 double places_reading(const struct answer *answer, double x, double y);
 double places_other_reading(const struct answer *answer, double x, double y);
 
-/* The rake in use and the other one, LEFT or RIGHT. */
+/* The rake in use and the other one, LEFT or RIGHT; what such a side of the face is called: an
+ * outlined face has hips and valleys there, so edges. */
 const char *places_rake(const struct answer *answer);
 const char *places_other_rake(const struct answer *answer);
+const char *places_edge(const struct roof *roof);
+
+/* True if the line's zero is not straight above the zero at the eave, on that side. */
+bool places_leans(const struct roof *roof, enum side side);
+
+/* What the tape shows at height y: up the rake in use where the face has rakes. */
+const char *places_height(const struct answer *answer, char buffer[LENGTH_TEXT], double y);
+
+/* The same up the rake on a side. */
+const char *places_height_up(const struct roof *roof, enum side side, char buffer[LENGTH_TEXT],
+                             double y);
+
+/* True if the tape shows another figure up the other rake. */
+bool places_heights_differ(const struct roof *roof, double y);
 
 /* The rafter of a lag, counted from the zero corner, and its ply where there are several:
  * `rafter 3, LEFT ply`.  Returns buffer. */

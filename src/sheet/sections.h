@@ -22,11 +22,27 @@ void carry_write_bits(struct page *page);
  * FAULT: no memory. */
 enum outcome struts_write(struct page *page);
 
+/* What the survey does not say, what it says with doubt, and what stands under the frames. */
+void doubts_write(struct page *page);
+
 /* ON THE ROOF: chalk, then drill. */
 void onroof_write(struct page *page);
 
+/* The corner check: steps of ON THE ROOF where a corner was measured. */
+void corner_write(struct page *page);
+
 /* Its later half: close, probe, drill, lift. */
 void drilling_write(struct page *page);
+
+/* The pipe holes, kept apart from the lag holes: chalk them; close them (ticks of a step); probe
+ * and bore them; list them in a closest fit.  Each writes nothing on a roof without pipes. */
+void pipes_write(struct page *page);
+void pipes_write_closing(struct page *page);
+void pipes_write_boring(struct page *page);
+void pipes_write_closest(struct page *page);
+
+/* Where the ports are on the real frame; ticks of a step. */
+void pipes_write_ports(struct page *page, size_t bracket);
 
 /* What stands in the way of a layout, in trade words (no readings). */
 void closest_write_reasons(struct page *page);

@@ -9,8 +9,6 @@
 #include <stdio.h>
 #include <string.h>
 
-static const double degree = 3.14159265358979323846 / 180;
-
 const char *sheet_status_word(enum status status) {
     static const char *const words[] = {
         [STATUS_OK] = "ok", [STATUS_BLOCKED] = "blocked", [STATUS_UNDECIDED] = "undecided"};
@@ -43,7 +41,7 @@ static void write_bounds(struct page *page) {
         page_length(roof, least, layout->bound_cost);
         page_length(roof, here, layout->moved + roof->hole_worth * (double)layout->holes);
         page_line(page, 2,
-                  "  Proved: with that room, frames moved plus %s a lag hole come to %s at least; "
+                  "  Proved: with that room, frames moved plus %s a hole come to %s at least; "
                   "here they come to %s.",
                   hole, least, here);
     }
@@ -78,8 +76,9 @@ static void write_result(struct page *page) {
     char text[LENGTH_TEXT], line[PAGE_TEXT];
     if (answer->status == STATUS_OK) {
         fact(page, "Result", "WORKS: every rule holds at the readings printed here");
-        snprintf(line, sizeof line, "%s: every lag hole may be off by that much, any way",
-                 page_spare(roof, text, answer->verdict->least));
+        snprintf(line, sizeof line, "%s: every %shole may be off by that much, any way",
+                 page_spare(roof, text, answer->verdict->least),
+                 roof->pipe_count > 0 ? "" : "lag ");
         fact(page, "Room to miss", line);
         if (answer->layout->state == LAYOUT_PROVED) {
             write_proof(page);
@@ -123,10 +122,31 @@ static void write_frames(struct page *page) {
     }
 }
 
+/* From where to where the tape runs. */
+static void write_ways(struct page *page) {
+    const struct answer *answer = page->answer;
+    const struct roof *roof = answer->roof;
+    bool leans = places_leans(roof, answer->from);
+    char line[PAGE_TEXT], text[LENGTH_TEXT];
+    const char *up = ", tape on shingles";
+    if (roof->outlined) {
+        up = " and straight up, tape on shingles";
+    } else if (leans) {
+        up = " along the rake, tape on shingles";
+    }
+    snprintf(line, sizeof line,
+             "along a line from the %s %s%s%s; up the roof from the eave edge%s; to %s",
+             places_rake(answer), places_edge(roof),
+             leans ? ", where that line really crosses it" : "",
+             answer->from == SIDE_NEAR ? "" : " (NOT the zero corner's: its like edge there)", up,
+             page_length(roof, text, roof->tape));
+    fact(page, "Readings", line);
+}
+
 static void write_zero(struct page *page) {
     const struct answer *answer = page->answer;
     const struct roof *roof = answer->roof;
-    char line[PAGE_TEXT], text[LENGTH_TEXT];
+    char line[PAGE_TEXT];
     snprintf(line, sizeof line, "%s, as you stand at the eave and face the ridge",
              words_side(roof, SIDE_NEAR));
     fact(page, "Zero corner", line);
@@ -136,69 +156,15 @@ static void write_zero(struct page *page) {
     if (answer->marks == NULL) {
         return;
     }
-    snprintf(line, sizeof line,
-             "along a line from the %s rake%s; up the roof from the eave edge, "
-             "tape on shingles; to %s",
-             places_rake(answer),
-             answer->from == SIDE_NEAR ? "" : " (NOT the zero corner's: its like edge there)",
-             page_length(roof, text, roof->tape));
-    fact(page, "Readings", line);
+    write_ways(page);
     if (answer->burn > 0) {
+        char text[LENGTH_TEXT];
         page_length(roof, text, answer->burn);
         snprintf(line, sizeof line,
                  "every reading along a line includes %s: hold the %s line of the tape on the "
-                 "rake's edge",
+                 "roof's edge",
                  text, text);
         fact(page, "BURN", line);
-    }
-}
-
-static double highest_line(const struct answer *answer) {
-    double highest = answer->marks == NULL ? answer->roof->slope : 0;
-    for (size_t i = 0; answer->marks != NULL && i < answer->marks->count; i++) {
-        highest = fmax(highest, answer->marks->list[i].y);
-    }
-    return highest;
-}
-
-static bool already_warned(const struct roof *roof, const char *banner) {
-    for (size_t i = 0; i < roof->warning_count; i++) {
-        if (strncmp(roof->warnings[i].text, banner, strlen(banner)) == 0) {
-            return true;
-        }
-    }
-    return false;
-}
-
-/* Half a degree at the corner moves a line's readings by the line's height times tan(0.5 degree).
- */
-static void write_unchecked_corner(struct page *page) {
-    char text[LENGTH_TEXT];
-    page_fine(page->answer->roof, text, highest_line(page->answer) * tan(0.5 * degree));
-    page_line(page, 2,
-              "! SQUARE NOT CHECKED: a zero corner half a degree out moves the readings of the "
-              "top line by %s.",
-              text);
-}
-
-/* What the survey does not say, and what it says with doubt. */
-static void write_doubts(struct page *page) {
-    const struct roof *roof = page->answer->roof;
-    if (!already_warned(roof, "SQUARE NOT CHECKED")) {
-        write_unchecked_corner(page);
-    }
-    if (!already_warned(roof, "COURSES NOT CHECKED")) {
-        page_line(page, 2,
-                  "! COURSES NOT CHECKED: the butt edges are reckoned from the first one, none was "
-                  "taped higher up.");
-    }
-    if (roof->found == FOUND_SOUNDED) {
-        page_line(page, 2, "! RAFTERS SOUNDED ONLY: probe both faces before any hole is drilled.");
-    }
-    for (size_t i = 0; i < roof->warning_count; i++) {
-        char said[PAGE_TEXT];
-        words_say(roof, roof->warnings[i].text, said, sizeof said);
-        page_line(page, 2, "! %s", said);
     }
 }
 
@@ -223,7 +189,7 @@ static void write_header(struct page *page) {
     if (answer->layout->state == LAYOUT_FEASIBLE) {
         write_bounds(page);
     }
-    write_doubts(page);
+    doubts_write(page);
 }
 
 static void write_footer(struct page *page) {

@@ -58,7 +58,7 @@ static void write_strut(struct page *page, const struct line *line, double lengt
         page_tick(
             page, "drill  %-26s lag hole %s",
             page_length(roof, text, from_left_end(roof, line->seat, answer->marks->list[mark].x)),
-            places_lag_name(roof, answer->marks, mark, name));
+            places_hole_name(roof, answer->marks, mark, name));
     }
     for (size_t i = 0; i < kit->leg_count; i++) {
         size_t leg = left ? i : kit->leg_count - 1 - i;

@@ -28,6 +28,72 @@ static void move(const struct scene *scene, struct broken *broken, const char *w
              page_short(scene->roof, by, inches), way);
 }
 
+/* What has to move up or down with a hole: its line, or a pipe hole alone. */
+static const char *line_of(const struct scene *scene) {
+    return mark_of(scene)->row == ROW_PIPE ? "it" : "the line";
+}
+
+/* The stretch of a lag's rafter, with why, that no lag may lie in and this one does the deepest. */
+static const struct keepout *keepout_at(const struct scene *scene, size_t rafter) {
+    const struct keepout *worst = NULL;
+    double y = mark_of(scene)->y;
+    double least = INFINITY;
+    for (size_t i = 0; i < scene->roof->keepout_count; i++) {
+        const struct keepout *keepout = &scene->roof->keepouts[i];
+        double off = fmax(keepout->y0 - y, y - keepout->y1);
+        if (keepout->rafter == rafter && off < least) {
+            least = off;
+            worst = keepout;
+        }
+    }
+    return worst;
+}
+
+static void tell_keepout(const struct scene *scene, struct broken *broken,
+                         const struct keepout *keepout) {
+    const struct roof *roof = scene->roof;
+    double y = mark_of(scene)->y;
+    char from[LENGTH_TEXT], to[LENGTH_TEXT], has[LENGTH_TEXT];
+    snprintf(broken->needs, sizeof broken->needs,
+             "no lag in rafter %zu from %s to %s up the roof%s%s", keepout->rafter + 1,
+             page_fine(roof, from, keepout->y0), page_fine(roof, to, keepout->y1),
+             keepout->why[0] != '\0' ? ": " : "", keepout->why);
+    snprintf(broken->has, sizeof broken->has, "it at %s", page_fine(roof, has, y));
+    move(scene, broken, "the line", -scene->finding->margin,
+         y - keepout->y0 < keepout->y1 - y ? "down" : "up");
+}
+
+/* Beyond an end of its ply, or too near the wall. */
+static void tell_reach(const struct scene *scene, struct broken *broken, const struct ply *ply) {
+    const struct roof *roof = scene->roof;
+    double y = mark_of(scene)->y;
+    bool low = y - ply->reach[0] < ply->reach[1] - y;
+    char needs[LENGTH_TEXT], has[LENGTH_TEXT];
+    snprintf(broken->needs, sizeof broken->needs, "%s %s up the roof in that ply of rafter %zu",
+             low ? "at least" : "at most", page_fine(roof, needs, ply->reach[low ? 0 : 1]),
+             ply->rafter + 1);
+    snprintf(broken->has, sizeof broken->has, "%s", page_fine(roof, has, y));
+    move(scene, broken, "the line", -scene->finding->margin, low ? "up" : "down");
+}
+
+/* What limits a lag along its rafter, if that is worse than its distance to the faces. */
+static bool tell_along(const struct scene *scene, struct broken *broken, const struct ply *ply,
+                       double across) {
+    double y = mark_of(scene)->y;
+    const struct keepout *keepout = keepout_at(scene, ply->rafter);
+    double out = keepout == NULL ? INFINITY : fmax(keepout->y0 - y, y - keepout->y1);
+    double ends = fmin(y - ply->reach[0], ply->reach[1] - y);
+    if (!(fmin(out, ends) < across)) {
+        return false;
+    }
+    if (out < ends) {
+        tell_keepout(scene, broken, keepout);
+    } else {
+        tell_reach(scene, broken, ply);
+    }
+    return true;
+}
+
 void tell_wood(const struct scene *scene, struct broken *broken) {
     const struct roof *roof = scene->roof;
     const struct mark *mark = mark_of(scene);
@@ -40,6 +106,10 @@ void tell_wood(const struct scene *scene, struct broken *broken) {
     }
     const struct ply *ply = &roof->plies[seat];
     double needed = kit_of(scene)->lag_edge + ply->tolerance;
+    double across = ply->half - fabs(mark->x - roof_ply_x(ply, mark->y)) - needed;
+    if (tell_along(scene, broken, ply, across)) {
+        return;
+    }
     double found = needed + scene->finding->margin;
     char needs[LENGTH_TEXT], has[LENGTH_TEXT];
     snprintf(broken->needs, sizeof broken->needs, "%s of wood to the face of rafter %zu",
@@ -47,7 +117,8 @@ void tell_wood(const struct scene *scene, struct broken *broken) {
     snprintf(broken->has, sizeof broken->has, found < 0 ? "none, it is %s outside" : "%s",
              page_fine(roof, has, fabs(found)));
     if (length_holds(ply->half - needed)) {
-        move(scene, broken, "it", -scene->finding->margin, words_way(roof, ply->at - mark->x));
+        move(scene, broken, "it", -scene->finding->margin,
+             words_way(roof, roof_ply_x(ply, mark->y) - mark->x));
     } else {
         snprintf(broken->move, sizeof broken->move,
                  "even the middle of that ply is not enough: take another, or find it closer");
@@ -58,7 +129,10 @@ void tell_wood(const struct scene *scene, struct broken *broken) {
  * is not known) and how high up the roof it is. */
 static size_t butt_edge(const struct scene *scene, size_t above, double *height) {
     const struct finding *finding = scene->finding;
-    size_t course = scene->verdict->rows[finding->bracket][mark_of(scene)->row].course;
+    const struct mark *mark = mark_of(scene);
+    size_t course = mark->row == ROW_PIPE
+                        ? scene->verdict->seats[finding->mark].course
+                        : scene->verdict->rows[finding->bracket][mark->row].course;
     if (course == 0 || course + above > scene->roof->course_count) {
         return 0;
     }
@@ -74,7 +148,7 @@ static void tell_no_course(struct broken *broken) {
 
 void tell_course_edge(const struct scene *scene, struct broken *broken) {
     const struct roof *roof = scene->roof;
-    const struct flashing *flashing = &kit_of(scene)->flashing;
+    const struct flashing *flashing = tell_flashing(scene, scene->finding->mark);
     double edge = 0;
     size_t number = butt_edge(scene, 0, &edge);
     if (number == 0) {
@@ -90,7 +164,7 @@ void tell_course_edge(const struct scene *scene, struct broken *broken) {
     snprintf(broken->has, sizeof broken->has, "%s %s it", page_fine(roof, has, fabs(above)),
              above < 0 ? "below" : "above");
     if (high > low) {
-        move(scene, broken, "the line", -scene->finding->margin,
+        move(scene, broken, line_of(scene), -scene->finding->margin,
              above - low < high - above ? "up" : "down");
     }
 }
@@ -103,14 +177,14 @@ void tell_course_block(const struct scene *scene, struct broken *broken) {
         tell_no_course(broken);
         return;
     }
-    double needed = kit_of(scene)->flashing.clear + roof->course_tolerance;
+    double needed = tell_flashing(scene, scene->finding->mark)->clear + roof->course_tolerance;
     double found = needed + scene->finding->margin;
     char needs[LENGTH_TEXT], has[LENGTH_TEXT], ordinal[WORDS_ORDINAL];
     snprintf(broken->needs, sizeof broken->needs, "%s between hub and %s butt edge",
              page_fine(roof, needs, needed), words_ordinal(ordinal, number));
     snprintf(broken->has, sizeof broken->has, found < 0 ? "%s too much hub above it" : "%s",
              page_fine(roof, has, fabs(found)));
-    move(scene, broken, "the line", -scene->finding->margin, "down");
+    move(scene, broken, line_of(scene), -scene->finding->margin, "down");
 }
 
 void tell_lap(const struct scene *scene, struct broken *broken) {
@@ -121,14 +195,14 @@ void tell_lap(const struct scene *scene, struct broken *broken) {
         tell_no_course(broken);
         return;
     }
-    double needed = kit_of(scene)->flashing.lap + roof->course_tolerance;
+    double needed = tell_flashing(scene, scene->finding->mark)->lap + roof->course_tolerance;
     double found = needed + scene->finding->margin;
     char needs[LENGTH_TEXT], has[LENGTH_TEXT], ordinal[WORDS_ORDINAL];
     snprintf(broken->needs, sizeof broken->needs, "its top %s past the %s butt edge",
              page_fine(roof, needs, needed), words_ordinal(ordinal, number));
     snprintf(broken->has, sizeof broken->has, found < 0 ? "its top %s below it" : "%s",
              page_fine(roof, has, fabs(found)));
-    move(scene, broken, "the line", -scene->finding->margin, "up");
+    move(scene, broken, line_of(scene), -scene->finding->margin, "up");
 }
 
 void tell_foot_reach(const struct scene *scene, struct broken *broken) {

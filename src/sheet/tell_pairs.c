@@ -7,9 +7,15 @@
 #include <math.h>
 #include <stdio.h>
 
+const struct flashing *tell_flashing(const struct scene *scene, int mark) {
+    const struct mark *at = &scene->marks->list[mark];
+    return at->row == ROW_PIPE ? &scene->roof->pipes[at->pipe].flashing
+                               : &roof_kit(scene->roof, at->bracket)->flashing;
+}
+
 static struct box flashing_box(const struct scene *scene, int mark) {
     const struct mark *at = &scene->marks->list[mark];
-    const struct flashing *flashing = &roof_kit(scene->roof, at->bracket)->flashing;
+    const struct flashing *flashing = tell_flashing(scene, mark);
     double low = at->y - flashing->hole_up;
     return (struct box){at->x - flashing->width / 2, low, at->x + flashing->width / 2,
                         low + flashing->height};
@@ -22,7 +28,7 @@ static struct box bracket_box(const struct scene *scene, int bracket) {
                         standing->y + kit->height};
 }
 
-static struct box strut_box(const struct scene *scene, int bracket, int row) {
+struct box tell_strut_box(const struct scene *scene, int bracket, int row) {
     const struct row_seat *seat = &scene->verdict->rows[bracket][row];
     double half = roof_kit(scene->roof, (size_t)bracket)->strut_half;
     return (struct box){seat->from, seat->y - half, seat->to, seat->y + half};
@@ -33,7 +39,7 @@ static struct box box_of(const struct scene *scene, int bracket, int row, int ma
     if (mark != CHECK_NONE) {
         return flashing_box(scene, mark);
     }
-    return row != CHECK_NONE ? strut_box(scene, bracket, row) : bracket_box(scene, bracket);
+    return row != CHECK_NONE ? tell_strut_box(scene, bracket, row) : bracket_box(scene, bracket);
 }
 
 static struct box own_box(const struct scene *scene) {
@@ -46,8 +52,7 @@ static struct box other_box(const struct scene *scene) {
     return box_of(scene, finding->other_bracket, finding->other_row, finding->other_mark);
 }
 
-static void needs_gap(const struct scene *scene, struct broken *broken, double needed,
-                      double found) {
+void tell_gap(const struct scene *scene, struct broken *broken, double needed, double found) {
     char needs[LENGTH_TEXT], has[LENGTH_TEXT];
     snprintf(broken->needs, sizeof broken->needs, "a gap of %s",
              page_fine(scene->roof, needs, needed));
@@ -55,9 +60,8 @@ static void needs_gap(const struct scene *scene, struct broken *broken, double n
              page_fine(scene->roof, has, fabs(found)));
 }
 
-/* Moving `own` clear of `other` by that much, along the axis on which least is missing. */
-static void move_clear(const struct scene *scene, struct broken *broken, const struct box *own,
-                       const struct box *other, double inches) {
+void tell_move_clear(const struct scene *scene, struct broken *broken, const struct box *own,
+                     const struct box *other, double inches) {
     double gap_x = fmax(other->x0 - own->x1, own->x0 - other->x1);
     double gap_y = fmax(other->y0 - own->y1, own->y0 - other->y1);
     double along = own->x0 + own->x1 - other->x0 - other->x1;
@@ -74,8 +78,8 @@ static void move_clear(const struct scene *scene, struct broken *broken, const s
 static void tell_vent(const struct scene *scene, struct broken *broken, double keep) {
     struct box own = own_box(scene);
     double margin = scene->finding->margin;
-    needs_gap(scene, broken, keep, keep + margin);
-    move_clear(scene, broken, &own, &scene->roof->vents[scene->finding->vent].flange, -margin);
+    tell_gap(scene, broken, keep, keep + margin);
+    tell_move_clear(scene, broken, &own, &scene->roof->vents[scene->finding->vent].flange, -margin);
 }
 
 void tell_vent_flashing(const struct scene *scene, struct broken *broken) {
@@ -142,8 +146,8 @@ void tell_strut_clear(const struct scene *scene, struct broken *broken) {
     } else if (finding->other_bracket != CHECK_NONE) {
         struct box own = own_box(scene);
         struct box other = other_box(scene);
-        needs_gap(scene, broken, 0, finding->margin);
-        move_clear(scene, broken, &own, &other, -finding->margin);
+        tell_gap(scene, broken, 0, finding->margin);
+        tell_move_clear(scene, broken, &own, &other, -finding->margin);
     } else {
         tell_edge(scene, broken, false);
     }
@@ -156,9 +160,9 @@ void tell_apart(const struct scene *scene, struct broken *broken) {
     double needed = frames ? scene->roof->apart : 0;
     struct box own = own_box(scene);
     struct box other = other_box(scene);
-    needs_gap(scene, broken, needed, needed + 2 * finding->margin);
+    tell_gap(scene, broken, needed, needed + 2 * finding->margin);
     tell_by(scene, broken, -2 * finding->margin);
-    move_clear(scene, broken, &own, &other, -2 * finding->margin);
+    tell_move_clear(scene, broken, &own, &other, -2 * finding->margin);
 }
 
 void tell_strut_clamp(const struct scene *scene, struct broken *broken) {
@@ -230,6 +234,10 @@ void tell_row_line(const struct scene *scene, struct broken *broken) {
 
 void tell_complete(const struct scene *scene, struct broken *broken) {
     const struct finding *finding = scene->finding;
+    if (finding->row == ROW_PIPE) {
+        tell_pipe_complete(scene, broken);
+        return;
+    }
     bool strut = scene->marks->brackets[finding->bracket].hardware[finding->row] == HARDWARE_STRUT;
     size_t legs = roof_kit(scene->roof, (size_t)finding->bracket)->leg_count;
     if (strut) {

@@ -54,7 +54,7 @@ static const struct word table[] = {
     {"strut-span", "lags along the strut", true},
     {"strut-stock", "length of the strut", true},
     {"row-line", "lags on one line", true},
-    {"complete", "count of lags", false},
+    {"complete", "count of holes", false},
 };
 
 enum { TABLE_COUNT = sizeof table / sizeof table[0] };
@@ -171,6 +171,11 @@ static size_t own_name(const struct roof *roof, const char *text) {
     for (size_t i = 0; i < roof->vent_count; i++) {
         if (roof->vents[i].name[0] != '\0' && begins_with(text, roof->vents[i].name)) {
             return strlen(roof->vents[i].name);
+        }
+    }
+    for (size_t i = 0; i < roof->pipe_count; i++) {
+        if (roof->pipes[i].name[0] != '\0' && begins_with(text, roof->pipes[i].name)) {
+            return strlen(roof->pipes[i].name);
         }
     }
     return 0;

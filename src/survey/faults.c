@@ -1,8 +1,12 @@
 #include "faults.h"
 
+#include "nearest.h"
+
 #include <assert.h>
 #include <stdio.h>
 #include <string.h>
+
+enum { LETTERS_LEAST = 3 }; /* of a key that is cut short */
 
 struct walk {
     const char *file;
@@ -107,10 +111,21 @@ static const cyaml_schema_field_t *find_field(const cyaml_schema_field_t *fields
     return NULL;
 }
 
+/* The known key that a misspelt one was most likely meant to be; NULL if none is near.  One that is
+ * cut short is taken for a key only if the key's value is read. */
+static const char *nearest_key(const char *key, const cyaml_schema_field_t *fields) {
+    struct nearest nearest = {0};
+    for (const cyaml_schema_field_t *field = fields; field->key != NULL; field++) {
+        const bool read = field->value.type != CYAML_IGNORE;
+        nearest_offer(&nearest, key, field->key, read ? LETTERS_LEAST : NEAREST_NEVER);
+    }
+    return nearest.word;
+}
+
 static void report_unknown(struct walk *walk, const struct node *child,
                            const cyaml_schema_field_t *fields) {
     char wanted[200];
-    const char *nearest = faults_nearest_key(child->key, fields);
+    const char *nearest = nearest_key(child->key, fields);
     if (strcmp(child->key, "<<") == 0) {
         snprintf(wanted, sizeof wanted, "the keys themselves: merge keys are not read");
     } else if (nearest != NULL) {
@@ -155,7 +170,7 @@ static bool holds_misspelt(const struct node *group, const cyaml_schema_field_t 
         if (find_field(fields, written) != NULL) {
             continue;
         }
-        const char *nearest = faults_nearest_key(written, fields);
+        const char *nearest = nearest_key(written, fields);
         if (nearest != NULL && strcmp(nearest, key) == 0) {
             return true;
         }

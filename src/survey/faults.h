@@ -10,9 +10,6 @@
 void faults_report(const struct node *root, const cyaml_schema_value_t *schema, const char *file,
                    struct problems *problems);
 
-/* The known key that a misspelt one was most likely meant to be; NULL if none is near. */
-const char *faults_nearest_key(const char *key, const cyaml_schema_field_t *fields);
-
 /* True for a text that says nothing: empty, ~ or null.  The node must be a NODE_TEXT. */
 bool faults_is_nothing(const struct node *node);
 

@@ -25,6 +25,8 @@ static const cyaml_schema_field_t mark_fields[] = {
     SCHEMA_KNOWN("rafter"),
     SCHEMA_KNOWN("turned"),
     SCHEMA_KNOWN("margins"),
+    SCHEMA_KNOWN("course"),
+    SCHEMA_KNOWN("above_edge"),
     CYAML_FIELD_END,
 };
 
