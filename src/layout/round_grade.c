@@ -87,6 +87,8 @@ bool round_promising(const struct search *search, size_t depth) {
             return false;
         grade_add(&grade, &worth);
     }
+    if (search->keep_hard && grade.sum.broken > 0)
+        return false;
     if (!search->found)
         return true;
     grade_end(&grade, search->pairs_short[depth]);

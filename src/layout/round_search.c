@@ -329,6 +329,17 @@ static void settle(struct search *search) {
     }
 }
 
+/* First among readings that keep every hard rule: any of these is better than all others, which
+ * are looked at only if there are none.  Otherwise a search could spend all it has among places
+ * that break one. */
+static void search_both(struct search *search) {
+    search->keep_hard = true;
+    descend(search, 0);
+    search->keep_hard = false;
+    if (!search->failed && !(search->found && search->best_grade.sum.broken == 0))
+        descend(search, 0);
+}
+
 enum outcome round_search(const struct roof *roof, struct piece *const *pieces, size_t count,
                           size_t *budget, bool *proved) {
     struct search search = {.roof = roof,
@@ -343,7 +354,7 @@ enum outcome round_search(const struct roof *roof, struct piece *const *pieces, 
     judge_first(&search);
     const bool searched = search.depth <= CHOICES_MOST;
     if (searched && !search.failed)
-        descend(&search, 0);
+        search_both(&search);
     settle(&search);
     *budget = search.budget;
     *proved = searched && search.budget > 0;

@@ -46,6 +46,7 @@ struct search {
     double *best_forgiveness; /* owned: by piece */
     struct worth *best_hard;  /* owned: by piece: broken and bare */
     bool found, failed;
+    bool keep_hard; /* no choices that break a hard rule are looked at */
     size_t budget;
 };
 
