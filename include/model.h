@@ -28,6 +28,11 @@ struct stage {
     size_t ladder_count;   /* NEXT: how many are known; SHORTFALL and COST: one a bracket */
     const double *ceiling; /* one a bracket: its forgiveness alone on the roof, which no company
                               betters; NULL where not known */
+    const double *own;     /* SHORTFALL and COST: one a bracket, which keeps just this forgiveness;
+                              the ladder is then these, sorted.  NULL: whichever bracket may have
+                              whichever rung */
+    const bool *pairs; /* bracket_count squared: which brackets are kept apart at all (both orders
+                          set); NULL: all */
     double kept; /* NEXT, SHORTFALL, COST: what was proved is kept to within this much, so that a
                     solver's rounding does not make its own answer infeasible */
     double shortfall; /* COST after a nearest miss: the sum it may not exceed */

@@ -1,337 +1,316 @@
-/* The search, stage by stage: worst forgiveness, the next worst, shortfalls, cost. */
+/* The search for all brackets of a roof.
+ *
+ * Each bracket is searched on its own, out of sight of the others.  What several companies reach
+ * apart is the best that they can reach together, as forgiveness is ranked worst bracket first and
+ * everything else is a sum over brackets: so where the layouts found do not get in each other's way
+ * they make up the best layout of all.  Where two brackets do, a rule between those two is added,
+ * their companies become one and are searched again, until nothing clashes.
+ *
+ * Where the time ends first, the brackets that clash are placed one after the other, each with all
+ * earlier ones where they are: a layout, but not proved.
+ */
 #include "layout.h"
-#include "model.h"
+
+#include "check.h"
+#include "company.h"
+#include "hunt.h"
+#include "length.h"
 #include "read_back.h"
 #include "solve.h"
 
+#include <assert.h>
 #include <math.h>
-#include <stdio.h>
 #include <stdlib.h>
-#include <time.h>
 
-/* Forgiveness is sought in windows, one below the other.  Narrow windows keep the constants that
- * switch rows off small, and let what cannot be reached be struck out; a lower window is only
- * opened once the one above is proved empty, so the first answer is the best.  Each is this many
- * times as deep as the one before. */
-#define WINDOW_FIRST 2.0 /* inches below zero */
-#define WINDOW_FACTOR 4.0
-/* Several brackets mostly come out as good together as the worst of them alone. */
-#define WINDOW_NEAR 0.5
+/* This part of the time, at the end, is kept for placing brackets one by one. */
+#define SHARE_KEPT 0.2
 
-struct hunt {
+struct search {
     const struct roof *roof;
-    const struct layout_options *options;
-    struct problems *problems;
-    double deadline_s;
-    struct layout *layout; /* being made */
-    double *ceiling;       /* one a bracket: its forgiveness alone; NULL for a single bracket */
-    double *ladder;        /* forgiveness proved so far, worst first */
-    size_t ladder_count;
-    bool cut_short; /* the time ran out somewhere */
+    double soon_s, end_s;                     /* deadlines: of proofs, of everything */
+    size_t of[ROOF_BRACKETS_MOST];            /* each bracket's company: its lowest bracket */
+    struct layout *found[ROOF_BRACKETS_MOST]; /* owned, by lowest bracket; NULL: to be searched */
+    double ceiling[ROOF_BRACKETS_MOST];       /* each bracket alone */
+    bool *clash;                              /* owned: bracket_count squared */
 };
 
-static double now_s(void) {
-    struct timespec now;
-    clock_gettime(CLOCK_MONOTONIC, &now);
-    return (double)now.tv_sec + (double)now.tv_nsec * 1e-9;
+/* The members of a company, rising; returns how many. */
+static size_t list_members(const struct search *search, size_t lowest, size_t *members) {
+    size_t count = 0;
+    for (size_t b = 0; b < search->roof->bracket_count; b++)
+        if (search->of[b] == lowest)
+            members[count++] = b;
+    return count;
 }
 
-static enum outcome write_model(const struct hunt *hunt, const struct program *program) {
-    if (!hunt->options->model_path)
-        return OUTCOME_DONE;
-    hunt->layout->model_written = solve_write(program, hunt->options->model_path);
-    if (hunt->layout->model_written)
-        return OUTCOME_DONE;
-    problems_add(hunt->problems, hunt->options->model_path, 0, "", "",
-                 "a place where the model can be written");
-    return OUTCOME_FAULT;
-}
-
-static enum outcome keep_reasons(struct hunt *hunt, const struct candidates *candidates) {
-    struct reason *reasons = calloc(candidates->why_count + 1, sizeof *reasons);
-    if (!reasons)
-        return OUTCOME_FAULT;
-    for (size_t i = 0; i < candidates->why_count; i++)
-        snprintf(reasons[i].text, sizeof reasons[i].text, "%s", candidates->why[i]);
-    free(hunt->layout->reasons);
-    hunt->layout->reasons = reasons;
-    hunt->layout->reason_count = candidates->why_count;
-    return OUTCOME_DONE;
-}
-
-/* One stage: build, solve, read back.  *end says how it went; *solution is the caller's to free.
- * Where candidates are hopeless the stage is infeasible without a search. */
-static enum outcome run_stage(struct hunt *hunt, const struct stage *stage, double least,
-                              enum solve_end *end, struct solution *solution) {
-    struct candidates *candidates = NULL;
-    struct model *model = NULL;
-    *solution = (struct solution){.bound = -INFINITY};
-    enum outcome outcome = candidates_find(hunt->roof, least, &candidates);
-    *end = SOLVE_INFEASIBLE;
-    if (outcome == OUTCOME_DONE && candidates->hopeless) {
-        outcome = keep_reasons(hunt, candidates);
-    } else if (outcome == OUTCOME_DONE) {
-        outcome = model_build(hunt->roof, candidates, stage, &model);
-        if (outcome == OUTCOME_DONE)
-            *end = solve_program(&model->program, hunt->deadline_s - now_s(), solution);
-        if (*end == SOLVE_FAULT)
-            outcome = OUTCOME_FAULT;
-        if (outcome == OUTCOME_DONE && stage->kind == STAGE_WORST && *end != SOLVE_INFEASIBLE)
-            outcome = write_model(hunt, &model->program);
-        if (outcome == OUTCOME_DONE && solution->values &&
-            !read_back(hunt->roof, hunt->layout, candidates, model, solution->values))
-            outcome = OUTCOME_FAULT;
-        hunt->cut_short |= *end == SOLVE_FEASIBLE || *end == SOLVE_UNDECIDED;
+/* What is known of the whole roof's brackets, said of a company's; pairs is count squared. */
+static void narrow(const struct search *search, const struct company *company, double *ceiling,
+                   bool *pairs) {
+    const size_t count = company->roof.bracket_count;
+    for (size_t i = 0; i < count; i++) {
+        ceiling[i] = search->ceiling[company->members[i]];
+        for (size_t j = 0; j < count; j++)
+            pairs[i * count + j] = search->clash[company->members[i] * search->roof->bracket_count +
+                                                 company->members[j]];
     }
-    model_free(model);
-    candidates_free(candidates);
+}
+
+static enum outcome search_company(struct search *search, size_t lowest) {
+    size_t members[ROOF_BRACKETS_MOST];
+    const size_t count = list_members(search, lowest, members);
+    double *ceiling = calloc(count, sizeof *ceiling);
+    bool *pairs = calloc(count * count, sizeof *pairs);
+    struct company company;
+    enum outcome outcome = OUTCOME_FAULT;
+    if (company_of(search->roof, members, count, &company) && ceiling && pairs) {
+        narrow(search, &company, ceiling, pairs);
+        const struct terms terms = {
+            .deadline_s = search->soon_s, .ceiling = count > 1 ? ceiling : NULL, .pairs = pairs};
+        outcome = hunt_company(&company.roof, &terms, &search->found[lowest]);
+    }
+    if (outcome == OUTCOME_DONE && count == 1)
+        search->ceiling[lowest] = search->found[lowest]->bound_forgiveness;
+    company_free(&company);
+    free(ceiling);
+    free(pairs);
     return outcome;
 }
 
-/* Further below zero than this no margin of a layout near the face can lie: if even there nothing
- * is found, it is the hard rules that forbid every layout. */
-static double deepest(const struct roof *roof) {
-    double most = 0;
-    for (size_t k = 0; k < roof->kit_count; k++) {
-        const struct kit *kit = &roof->kits[k];
-        most = fmax(most, kit->width + kit->height + kit->flashing.width + kit->flashing.height +
-                              kit->span + kit->overhang + kit->stock[kit->stock_count - 1]);
+/* The first `count` members, the last of them joining the others, which stay pinned. */
+static enum outcome place_next(struct search *search, const size_t *members, size_t count,
+                               double (*pinned)[2], double deadline_s, struct layout **layout) {
+    const struct terms terms = {
+        .deadline_s = deadline_s, .pinned = (const double(*)[2])pinned, .pinned_count = count - 1};
+    struct company company;
+    layout_free(*layout);
+    *layout = NULL;
+    const enum outcome outcome = company_of(search->roof, members, count, &company)
+                                     ? hunt_company(&company.roof, &terms, layout)
+                                     : OUTCOME_FAULT;
+    company_free(&company);
+    if (outcome == OUTCOME_DONE && (*layout)->marks) {
+        pinned[count - 1][0] = (*layout)->marks->brackets[count - 1].x;
+        pinned[count - 1][1] = (*layout)->marks->brackets[count - 1].y;
     }
-    return -2 * (roof->width + roof->slope + roof->apart + most);
+    return outcome;
 }
 
-static enum outcome name_hard_rules(struct hunt *hunt) {
-    hunt->layout->state = LAYOUT_IMPOSSIBLE;
-    if (hunt->layout->reason_count > 0)
-        return OUTCOME_DONE;
-    hunt->layout->reasons = calloc(1, sizeof *hunt->layout->reasons);
-    if (!hunt->layout->reasons)
-        return OUTCOME_FAULT;
-    hunt->layout->reason_count = 1;
-    snprintf(hunt->layout->reasons->text, sizeof hunt->layout->reasons->text,
-             "no strut can be lagged and clamped: spans, overhangs, clamps off the lags and the "
-             "stock length exclude each other on these rafters");
+/* Brackets of a company one after the other, each with the earlier ones pinned. */
+static enum outcome place_in_turn(struct search *search, size_t lowest) {
+    size_t members[ROOF_BRACKETS_MOST];
+    const size_t count = list_members(search, lowest, members);
+    double pinned[ROOF_BRACKETS_MOST][2];
+    struct layout *layout = NULL;
+    for (size_t n = 1; n <= count; n++) {
+        const double now = hunt_now();
+        const double share = (search->end_s - now) / (double)(count - n + 1);
+        if (place_next(search, members, n, pinned, now + share, &layout) != OUTCOME_DONE)
+            return OUTCOME_FAULT;
+        if (!layout->marks)
+            break;
+    }
+    assert(layout); /* a company has members */
+    layout->state = layout->marks ? LAYOUT_FEASIBLE : LAYOUT_UNDECIDED;
+    layout->bound_forgiveness = search->roof->enough;
+    for (size_t i = 0; i < count; i++)
+        layout->bound_forgiveness = fmin(layout->bound_forgiveness, search->ceiling[members[i]]);
+    layout->bound_cost = -INFINITY;
+    search->found[lowest] = layout;
     return OUTCOME_DONE;
 }
 
-/* The worst bracket's forgiveness: the first rung of the ladder. */
-static enum outcome hunt_worst(struct hunt *hunt) {
-    double top = hunt->roof->enough;
-    for (size_t b = 0; hunt->ceiling && b < hunt->roof->bracket_count; b++)
-        top = fmin(top, hunt->ceiling[b]);
-    double floor = top > 0 || !hunt->ceiling ? 0 : top - WINDOW_NEAR, depth = WINDOW_FIRST;
+static void forget(struct search *search, size_t lowest) {
+    layout_free(search->found[lowest]);
+    search->found[lowest] = NULL;
+}
+
+/* One company of two brackets' companies, to be searched again. */
+static void merge(struct search *search, size_t a, size_t b) {
+    const size_t count = search->roof->bracket_count;
+    search->clash[a * count + b] = search->clash[b * count + a] = true;
+    size_t low = search->of[a], high = search->of[b];
+    if (low > high) {
+        low = search->of[b];
+        high = search->of[a];
+    }
+    forget(search, low);
+    forget(search, high);
+    for (size_t i = 0; i < count; i++)
+        if (search->of[i] == high)
+            search->of[i] = low;
+}
+
+/* Merges the companies of brackets that clash and were not yet kept apart: a rule between them
+ * costs one of them forgiveness, or adds a shortfall.  True where there were any. */
+static bool merge_clashing(struct search *search, const struct layout *joined,
+                           const struct verdict *verdict) {
+    const size_t count = search->roof->bracket_count;
+    bool any = false;
+    for (size_t i = 0; i < verdict->count; i++) {
+        const struct finding *finding = &verdict->findings[i];
+        if (finding->other_bracket == CHECK_NONE || finding->other_bracket == finding->bracket)
+            continue;
+        const size_t a = (size_t)finding->bracket, b = (size_t)finding->other_bracket;
+        const double most = fmax(joined->bracket_forgiveness[a], joined->bracket_forgiveness[b]);
+        if (search->clash[a * count + b] || length_holds(finding->margin - fmax(most, 0)))
+            continue;
+        merge(search, a, b);
+        any = true;
+    }
+    /* Next to others a clamp may have been put on its leg's other side. */
+    for (size_t a = 0; a < count && !any; a++)
+        for (size_t b = 0; b < count; b++)
+            if (b != a && !search->clash[a * count + b] &&
+                !length_holds(verdict->forgiveness[a] - joined->bracket_forgiveness[a])) {
+                merge(search, a, b);
+                any = true;
+            }
+    return any;
+}
+
+/* All companies' layouts as one.  *joined stays NULL where one has no marks. */
+static enum outcome join(const struct search *search, struct layout **joined) {
+    const size_t count = search->roof->bracket_count;
+    struct company companies[ROOF_BRACKETS_MOST] = {{.brackets = NULL}};
+    struct layout *layouts[ROOF_BRACKETS_MOST] = {NULL};
+    size_t found = 0;
+    bool good = true;
+    for (size_t b = 0; b < count && good; b++) {
+        if (search->of[b] != b)
+            continue;
+        size_t members[ROOF_BRACKETS_MOST];
+        layouts[found] = search->found[b];
+        good = company_of(search->roof, members, list_members(search, b, members),
+                          &companies[found++]);
+    }
+    good = good && company_join(search->roof, companies, layouts, found, joined);
+    for (size_t i = 0; i < found; i++)
+        company_free(&companies[i]);
+    return good ? OUTCOME_DONE : OUTCOME_FAULT;
+}
+
+/* Joins what was found and merges what clashes; *joined is NULL where that was needed. */
+static enum outcome try_together(struct search *search, struct layout **joined) {
+    struct layout *made = NULL;
+    struct verdict *verdict = NULL;
+    enum outcome outcome = join(search, &made);
+    if (outcome == OUTCOME_DONE)
+        outcome = check_marks(search->roof, made->marks, &verdict);
+    if (outcome == OUTCOME_DONE && !merge_clashing(search, made, verdict)) {
+        *joined = made;
+        made = NULL;
+    }
+    layout_free(made);
+    verdict_free(verdict);
+    return outcome;
+}
+
+/* Searches every company that is to be; *bare is one that came out without marks. */
+static enum outcome search_stale(struct search *search, bool in_turn, struct layout **bare) {
+    enum outcome outcome = OUTCOME_DONE;
+    for (size_t b = 0; b < search->roof->bracket_count && outcome == OUTCOME_DONE && !*bare; b++) {
+        if (search->of[b] != b || search->found[b])
+            continue;
+        outcome = in_turn ? place_in_turn(search, b) : search_company(search, b);
+        if (outcome == OUTCOME_DONE && search->found[b]->state == LAYOUT_IMPOSSIBLE) {
+            *bare = search->found[b];
+            search->found[b] = NULL;
+        }
+    }
+    return outcome;
+}
+
+/* True where some company was cut short before it had any marks; with `drop`, it is to be searched
+ * again. */
+static bool any_undecided(struct search *search, bool drop) {
+    bool any = false;
+    for (size_t b = 0; b < search->roof->bracket_count; b++)
+        if (search->of[b] == b && search->found[b] && !search->found[b]->marks) {
+            any = true;
+            if (drop)
+                forget(search, b);
+        }
+    return any;
+}
+
+static enum outcome give_up(const struct search *search, struct layout **layout) {
+    struct layout *made = calloc(1, sizeof *made);
+    if (!made)
+        return OUTCOME_FAULT;
+    *made = (struct layout){.state = LAYOUT_UNDECIDED,
+                            .bound_forgiveness = search->roof->enough,
+                            .bound_cost = -INFINITY};
+    for (size_t b = 0; b < search->roof->bracket_count; b++)
+        made->bound_forgiveness = fmin(made->bound_forgiveness, search->ceiling[b]);
+    *layout = made;
+    return OUTCOME_DONE;
+}
+
+/* *layout is the result, whatever its state. */
+static enum outcome search_all(struct search *search, struct layout **layout) {
+    bool in_turn = false;
     for (;;) {
-        struct stage stage = {.kind = STAGE_WORST, .lo = floor, .hi = top};
-        struct solution solution;
-        enum solve_end end;
-        enum outcome outcome = run_stage(hunt, &stage, floor, &end, &solution);
-        if (outcome == OUTCOME_DONE && solution.values)
-            hunt->ladder[hunt->ladder_count++] = -solution.cost;
-        hunt->layout->bound_forgiveness = fmin(top, -solution.bound);
-        solution_free(&solution);
-        if (outcome != OUTCOME_DONE || end != SOLVE_INFEASIBLE)
+        enum outcome outcome = search_stale(search, in_turn, layout);
+        if (outcome != OUTCOME_DONE || *layout)
             return outcome;
-        if (floor <= deepest(hunt->roof))
-            return name_hard_rules(hunt);
-        top = floor;
-        floor -= depth;
-        depth *= WINDOW_FACTOR;
-    }
-}
-
-/* A stage that keeps what earlier ones proved.  The answer of the last one satisfies it, so where
- * the solver finds nothing it is rounding that forbids it: the stage is run again with more room, a
- * tenth of the tolerance of a rule at most. */
-static enum outcome run_keeping(struct hunt *hunt, struct stage *stage, enum solve_end *end,
-                                struct solution *solution) {
-    static const double rooms[] = {1e-9, 1e-8, 1e-7};
-    enum outcome outcome = OUTCOME_DONE;
-    *end = SOLVE_INFEASIBLE;
-    for (size_t i = 0;
-         i < sizeof rooms / sizeof *rooms && outcome == OUTCOME_DONE && *end == SOLVE_INFEASIBLE;
-         i++) {
-        stage->kept = rooms[i];
-        outcome = run_stage(hunt, stage, hunt->ladder[0], end, solution);
-    }
-    return outcome;
-}
-
-/* The next worst, and so on, until the rest has enough. */
-static enum outcome hunt_next(struct hunt *hunt) {
-    size_t brackets = hunt->roof->bracket_count;
-    enum outcome outcome = OUTCOME_DONE;
-    while (outcome == OUTCOME_DONE && hunt->ladder_count < brackets && !hunt->cut_short) {
-        double last = hunt->ladder[hunt->ladder_count - 1];
-        struct solution solution = {0};
-        enum solve_end end = SOLVE_OPTIMAL;
-        if (last < hunt->roof->enough - LENGTH_TOLERANCE) {
-            struct stage stage = {.kind = STAGE_NEXT,
-                                  .lo = last,
-                                  .hi = hunt->roof->enough,
-                                  .ladder = hunt->ladder,
-                                  .ladder_count = hunt->ladder_count,
-                                  .ceiling = hunt->ceiling};
-            outcome = run_keeping(hunt, &stage, &end, &solution);
-            if (solution.values)
-                last = fmax(last, -solution.cost);
-            else if (outcome == OUTCOME_DONE && end == SOLVE_INFEASIBLE)
-                outcome = OUTCOME_FAULT; /* the last answer was feasible here */
+        if (any_undecided(search, !in_turn)) {
+            if (in_turn)
+                return give_up(search, layout);
+            in_turn = true;
+            continue;
         }
-        solution_free(&solution);
-        hunt->ladder[hunt->ladder_count++] = last;
+        outcome = try_together(search, layout);
+        if (outcome != OUTCOME_DONE || *layout)
+            return outcome;
+        in_turn = in_turn || hunt_now() >= search->soon_s;
     }
-    while (hunt->ladder_count < brackets && hunt->ladder_count > 0) {
-        hunt->ladder[hunt->ladder_count] = hunt->ladder[hunt->ladder_count - 1];
-        hunt->ladder_count++;
+}
+
+static bool begin(struct search *search, const struct roof *roof, double limit_s) {
+    const double now = hunt_now();
+    *search = (struct search){
+        .roof = roof,
+        .end_s = now + limit_s,
+        .soon_s = now + limit_s * (roof->bracket_count > 1 ? 1 - SHARE_KEPT : 1),
+        .clash = calloc(roof->bracket_count * roof->bracket_count, sizeof *search->clash)};
+    for (size_t b = 0; b < roof->bracket_count; b++) {
+        search->of[b] = b;
+        search->ceiling[b] = roof->enough;
     }
-    return outcome;
+    return search->clash != NULL;
 }
 
-/* Holes that no choice can save are not in the program's cost. */
-static size_t holes_in_any_case(const struct roof *roof) {
-    size_t holes = roof->pipe_count;
-    for (size_t b = 0; b < roof->bracket_count; b++)
-        for (int row = ROW_TOP; row < ROW_COUNT; row++)
-            if (roof->brackets[b].hardware[row] == HARDWARE_FEET)
-                holes += roof_kit(roof, b)->leg_count;
-    return holes;
-}
-
-static enum outcome hunt_kept(struct hunt *hunt, enum stage_kind kind) {
-    struct stage stage = {.kind = kind,
-                          .lo = hunt->ladder[0],
-                          .hi = hunt->roof->enough,
-                          .ladder = hunt->ladder,
-                          .ladder_count = hunt->ladder_count,
-                          .ceiling = hunt->ceiling,
-                          .shortfall = hunt->layout->shortfall};
-    struct solution solution;
-    enum solve_end end;
-    enum outcome outcome = run_keeping(hunt, &stage, &end, &solution);
-    if (outcome == OUTCOME_DONE && end == SOLVE_INFEASIBLE)
-        outcome = OUTCOME_FAULT; /* the last answer was feasible here */
-    if (kind == STAGE_SHORTFALL && solution.values)
-        hunt->layout->shortfall = solution.cost;
-    if (kind == STAGE_COST)
-        hunt->layout->bound_cost =
-            solution.bound + (double)holes_in_any_case(hunt->roof) * hunt->roof->hole_worth;
-    solution_free(&solution);
-    return outcome;
-}
-
-/* Each bracket's forgiveness as proved: its column may lie anywhere between its rung and what the
- * layout really gives. */
-static void settle_rungs(struct hunt *hunt) {
-    struct layout *layout = hunt->layout;
-    for (size_t b = 0; b < hunt->roof->bracket_count; b++) {
-        double rung = hunt->ladder[0];
-        for (size_t j = 1; j < hunt->ladder_count; j++)
-            if (hunt->ladder[j] <= layout->bracket_forgiveness[b] + LENGTH_TOLERANCE)
-                rung = hunt->ladder[j];
-        layout->bracket_forgiveness[b] = rung;
-    }
-    layout->forgiveness = hunt->ladder[0];
-}
-
-/* A roof with one of its brackets alone, sharing everything else; its pipes go to `pipes`. */
-static struct roof roof_alone(const struct roof *roof, size_t b, struct pipe *pipes) {
-    struct roof alone = *roof;
-    alone.brackets = &roof->brackets[b];
-    alone.bracket_count = 1;
-    alone.pipes = pipes;
-    alone.pipe_count = 0;
-    for (size_t p = 0; p < roof->pipe_count; p++)
-        if (roof->pipes[p].bracket == b) {
-            pipes[alone.pipe_count] = roof->pipes[p];
-            pipes[alone.pipe_count++].bracket = 0;
-        }
-    return alone;
-}
-
-/* The best that one bracket can do with the others away; if it cannot stand even so, nor can all of
- * them, and the reasons are its own. */
-static enum outcome hunt_one(struct hunt *hunt, size_t b, struct pipe *pipes) {
-    struct roof alone = roof_alone(hunt->roof, b, pipes);
-    struct layout_options options = {.limit_s = hunt->options->limit_s};
-    double rung[2] = {0};
-    struct hunt single = {.roof = &alone,
-                          .options = &options,
-                          .problems = hunt->problems,
-                          .deadline_s = hunt->deadline_s,
-                          .layout = calloc(1, sizeof *single.layout),
-                          .ladder = rung};
-    if (!single.layout)
-        return OUTCOME_FAULT;
-    enum outcome outcome = hunt_worst(&single);
-    hunt->ceiling[b] = single.layout->bound_forgiveness;
-    if (outcome == OUTCOME_DONE && single.layout->state == LAYOUT_IMPOSSIBLE) {
-        layout_free(hunt->layout);
-        hunt->layout = single.layout;
+static enum outcome write_model(const struct search *search, const char *path,
+                                struct layout *layout, struct problems *problems) {
+    if (!path || layout->state == LAYOUT_IMPOSSIBLE)
         return OUTCOME_DONE;
-    }
-    layout_free(single.layout);
-    return outcome;
-}
-
-/* Each bracket alone, so that what the company can reach has a ceiling. */
-static enum outcome hunt_alone(struct hunt *hunt) {
-    size_t count = hunt->roof->bracket_count;
-    if (count < 2)
-        return OUTCOME_DONE;
-    hunt->ceiling = calloc(count, sizeof *hunt->ceiling);
-    struct pipe *pipes = calloc(hunt->roof->pipe_count + 1, sizeof *pipes);
-    enum outcome outcome = hunt->ceiling && pipes ? OUTCOME_DONE : OUTCOME_FAULT;
-    for (size_t b = 0; outcome == OUTCOME_DONE && b < count; b++)
-        if (hunt->layout->state != LAYOUT_IMPOSSIBLE)
-            outcome = hunt_one(hunt, b, pipes);
-    free(pipes);
-    return outcome;
-}
-
-static enum outcome hunt_all(struct hunt *hunt) {
-    enum outcome outcome = hunt_alone(hunt);
-    struct layout *layout = hunt->layout;
-    if (outcome == OUTCOME_DONE && layout->state != LAYOUT_IMPOSSIBLE)
-        outcome = hunt_worst(hunt);
-    if (outcome != OUTCOME_DONE || layout->state == LAYOUT_IMPOSSIBLE)
+    const struct terms terms = {.ceiling =
+                                    search->roof->bracket_count > 1 ? search->ceiling : NULL};
+    const double forgiveness = layout->marks ? layout->forgiveness : layout->bound_forgiveness;
+    enum outcome outcome =
+        hunt_write_model(search->roof, &terms, forgiveness, path, &layout->model_written);
+    if (outcome != OUTCOME_DONE || layout->model_written)
         return outcome;
-    if (outcome == OUTCOME_DONE && layout->marks && !hunt->cut_short)
-        outcome = hunt_next(hunt);
-    if (outcome == OUTCOME_DONE && layout->marks && !hunt->cut_short &&
-        hunt->ladder[0] < -LENGTH_TOLERANCE)
-        outcome = hunt_kept(hunt, STAGE_SHORTFALL);
-    if (outcome == OUTCOME_DONE && layout->marks && !hunt->cut_short)
-        outcome = hunt_kept(hunt, STAGE_COST);
-    if (outcome != OUTCOME_DONE)
-        return outcome;
-    layout->state = !layout->marks    ? LAYOUT_UNDECIDED
-                    : hunt->cut_short ? LAYOUT_FEASIBLE
-                                      : LAYOUT_PROVED;
-    if (layout->marks)
-        settle_rungs(hunt);
-    return OUTCOME_DONE;
+    problems_add(problems, path, 0, "", "", "a place where the model can be written");
+    return OUTCOME_FAULT;
 }
 
 enum outcome layout_find(const struct roof *roof, const struct layout_options *options,
                          struct layout **layout, struct problems *problems) {
-    struct hunt hunt = {.roof = roof,
-                        .options = options,
-                        .problems = problems,
-                        .deadline_s = now_s() + options->limit_s,
-                        .layout = calloc(1, sizeof *hunt.layout),
-                        .ladder = calloc(roof->bracket_count + 1, sizeof *hunt.ladder)};
-    enum outcome outcome = OUTCOME_FAULT;
-    if (hunt.layout && hunt.ladder) {
-        hunt.layout->bound_cost = -INFINITY;
-        outcome = hunt_all(&hunt);
-    }
-    solve_close();
-    free(hunt.ladder);
-    free(hunt.ceiling);
+    struct search search;
+    struct layout *found = NULL;
+    enum outcome outcome =
+        begin(&search, roof, options->limit_s) ? search_all(&search, &found) : OUTCOME_FAULT;
     if (outcome == OUTCOME_DONE)
-        *layout = hunt.layout;
+        outcome = write_model(&search, options->model_path, found, problems);
+    solve_close();
+    for (size_t b = 0; b < roof->bracket_count; b++)
+        layout_free(search.found[b]);
+    free(search.clash);
+    if (outcome == OUTCOME_DONE)
+        *layout = found;
     else
-        layout_free(hunt.layout);
+        layout_free(found);
     return outcome;
 }
 

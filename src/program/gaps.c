@@ -51,23 +51,43 @@ struct sides strut_sides(const struct parts *parts, size_t bracket, enum row row
                           column_alone(columns->to), moved_by(y, half)};
 }
 
+static void find_gaps(const struct sides *a, const struct sides *b, struct linear gaps[WAY_COUNT]) {
+    gaps[WAY_LEFT] = linear_sum(b->x0, a->x1, -1);
+    gaps[WAY_RIGHT] = linear_sum(a->x0, b->x1, -1);
+    gaps[WAY_BELOW] = linear_sum(b->y0, a->y1, -1);
+    gaps[WAY_ABOVE] = linear_sum(a->y0, b->y1, -1);
+}
+
+bool always_apart(const struct parts *parts, const struct sides *a, const struct sides *b,
+                  const struct gap_rule *rule) {
+    struct linear gaps[WAY_COUNT];
+    find_gaps(a, b, gaps);
+    double most = rule->keep + rule->weight * levels_most(parts);
+    for (size_t i = 0; i < WAY_COUNT; i++)
+        if (program_least(parts->program, &gaps[i]) >= most)
+            return true;
+    return false;
+}
+
+void gap_ways(struct parts *parts, const struct sides *a, const struct sides *b,
+              const struct gap_rule *rule, size_t ways[WAY_COUNT]) {
+    static const char *const names[WAY_COUNT] = {"left", "right", "below", "above"};
+    struct linear gaps[WAY_COUNT];
+    find_gaps(a, b, gaps);
+    size_t level = level_of(parts, rule->subject, 1);
+    for (size_t i = 0; i < WAY_COUNT; i++) {
+        struct linear spare = moved_by(linear_plus(gaps[i], level, -rule->weight), -rule->keep);
+        ways[i] = program_choice(parts->program, spare, names[i]);
+    }
+}
+
 void require_gap(struct parts *parts, const struct sides *a, const struct sides *b,
                  const struct gap_rule *rule) {
-    struct program *program = parts->program;
-    struct linear gaps[4] = {linear_sum(b->x0, a->x1, -1), linear_sum(a->x0, b->x1, -1),
-                             linear_sum(b->y0, a->y1, -1), linear_sum(a->y0, b->y1, -1)};
-    double most = rule->keep + rule->weight * levels_most(parts);
-    for (size_t i = 0; i < 4; i++)
-        if (program_least(program, &gaps[i]) >= most)
-            return;
-    static const char *const names[4] = {"left", "right", "below", "above"};
-    size_t level = level_of(parts, rule->subject, 1);
-    size_t ways[4];
-    for (size_t i = 0; i < 4; i++) {
-        struct linear spare = moved_by(linear_plus(gaps[i], level, -rule->weight), -rule->keep);
-        ways[i] = program_choice(program, spare, names[i]);
-    }
-    program_one_of(program, ways, 4, rule->when, rule->when_count);
+    if (always_apart(parts, a, b, rule))
+        return;
+    size_t ways[WAY_COUNT];
+    gap_ways(parts, a, b, rule, ways);
+    program_one_of(parts->program, ways, WAY_COUNT, rule->when, rule->when_count);
 }
 
 /* How far the rectangle lies inside an edge, less its setback if asked. */

@@ -92,6 +92,9 @@ void levels_begin(struct parts *parts) {
         size_t *own = &model->brackets[b].forgiveness;
         if (stage->kind == STAGE_WORST)
             *own = model->goal;
+        else if (stage->own)
+            *own = program_column(program, stage->own[b] - stage->kept, stage->own[b], false,
+                                  "own_%zu", b + 1);
         else if (stage->kind == STAGE_NEXT || !ladder_is_level(stage))
             *own = program_column(program, stage->ladder[0] - stage->kept, own_most(parts, b),
                                   false, "own_%zu", b + 1);
@@ -99,7 +102,8 @@ void levels_begin(struct parts *parts) {
             *own = program_column(program, stage->ladder[0] - stage->kept, stage->ladder[0], false,
                                   "own_%zu", b + 1);
     }
-    if (stage->kind != STAGE_WORST && (stage->kind == STAGE_NEXT || !ladder_is_level(stage)))
+    if (stage->kind != STAGE_WORST && !stage->own &&
+        (stage->kind == STAGE_NEXT || !ladder_is_level(stage)))
         climb_ladder(parts, model->goal);
 }
 

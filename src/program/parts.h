@@ -26,6 +26,9 @@ struct subject {
     size_t bracket, other; /* other is NOBODY for a rule of one bracket */
 };
 
+/* model.c: true where this stage keeps the two brackets apart. */
+bool kept_apart(const struct parts *parts, size_t bracket, size_t other);
+
 /* levels.c */
 
 /* True in the stages after a nearest miss, where every rule at every place has
@@ -130,6 +133,15 @@ struct gap_rule {
 };
 void require_gap(struct parts *parts, const struct sides *a, const struct sides *b,
                  const struct gap_rule *rule);
+
+/* Four ways for b to be apart from a: a left of it, right of it, below it, above it. */
+enum way { WAY_LEFT, WAY_RIGHT, WAY_BELOW, WAY_ABOVE, WAY_COUNT };
+/* The four choices of a rule, not yet required of anything. */
+void gap_ways(struct parts *parts, const struct sides *a, const struct sides *b,
+              const struct gap_rule *rule, size_t ways[WAY_COUNT]);
+/* True where the bounds keep the two apart at any level. */
+bool always_apart(const struct parts *parts, const struct sides *a, const struct sides *b,
+                  const struct gap_rule *rule);
 
 /* Every corner inside every edge of the face, by a level of the subject's (and
  * by the setback, if asked); only where the binary `used` is 1 (MODEL_NONE:

@@ -1,0 +1,32 @@
+/* A company: some brackets of a roof, with their pipes, as a roof of their own.  What is found for
+ * several companies is joined again.  Private to this folder.
+ */
+#ifndef RUDDLE_COMPANY_H
+#define RUDDLE_COMPANY_H
+
+#include "layout.h"
+#include "roof.h"
+
+#include <stdbool.h>
+#include <stddef.h>
+
+struct company {
+    struct roof roof;         /* brackets and pipes are its own, the rest is the whole roof's */
+    struct bracket *brackets; /* owned: those of roof */
+    struct pipe *pipes;       /* owned: the same for pipes */
+    size_t *members;          /* owned: for each of its brackets, the index in the whole roof */
+    size_t *pipe_members;     /* owned: the same for pipes */
+};
+
+/* The company of those brackets, rising.  False without memory; company_free either way. */
+bool company_of(const struct roof *whole, const size_t *members, size_t count,
+                struct company *company);
+void company_free(struct company *company);
+
+/* Layouts of companies that make up the whole roof, as one layout; every one has marks.  Its bounds
+ * and its state are those of the parts together.  False without memory; *joined is untouched unless
+ * true. */
+bool company_join(const struct roof *whole, const struct company *companies,
+                  struct layout *const *layouts, size_t count, struct layout **joined);
+
+#endif

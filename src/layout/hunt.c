@@ -1,0 +1,381 @@
+/* The search, stage by stage: worst forgiveness, the next worst, shortfalls, cost. */
+#include "hunt.h"
+
+#include "candidates.h"
+#include "length.h"
+#include "read_back.h"
+#include "solve.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <time.h>
+
+/* Forgiveness is sought in windows, one below the other.  Narrow windows keep the constants that
+ * switch rows off small, and let what cannot be reached be struck out; a lower window is only
+ * opened once the one above is proved empty, so the first answer is the best.  Each is this many
+ * times as deep as the one before. */
+#define WINDOW_FIRST 2.0 /* inches below zero */
+#define WINDOW_FACTOR 4.0
+/* Several brackets mostly come out as good together as the worst of them alone. */
+#define WINDOW_NEAR 0.5
+
+/* Of the time left, what the search for all ceilings at once may take. */
+#define CEILING_SHARE 0.6
+
+struct hunt {
+    const struct roof *roof;
+    const struct terms *terms;
+    struct layout *layout; /* being made */
+    double *ladder;        /* forgiveness proved so far, worst first */
+    size_t ladder_count;
+    double deadline_s; /* of the stage that runs */
+    bool cut_short;    /* the time ran out somewhere */
+};
+
+double hunt_now(void) {
+    struct timespec now;
+    clock_gettime(CLOCK_MONOTONIC, &now);
+    return (double)now.tv_sec + (double)now.tv_nsec * 1e-9;
+}
+
+static enum outcome keep_reasons(struct hunt *hunt, const struct candidates *candidates) {
+    struct reason *reasons = calloc(candidates->why_count + 1, sizeof *reasons);
+    if (!reasons)
+        return OUTCOME_FAULT;
+    for (size_t i = 0; i < candidates->why_count; i++)
+        snprintf(reasons[i].text, sizeof reasons[i].text, "%s", candidates->why[i]);
+    free(hunt->layout->reasons);
+    hunt->layout->reasons = reasons;
+    hunt->layout->reason_count = candidates->why_count;
+    return OUTCOME_DONE;
+}
+
+/* Brackets that stay where an earlier search put them, to within this much. */
+#define PINNED 1e-6
+
+static void pin(const struct terms *terms, struct candidates *candidates) {
+    for (size_t b = 0; b < terms->pinned_count; b++) {
+        const double *at = terms->pinned[b];
+        candidates->brackets[b].x = (struct interval){at[0] - PINNED, at[0] + PINNED};
+        candidates->brackets[b].y = (struct interval){at[1] - PINNED, at[1] + PINNED};
+    }
+}
+
+/* One stage: build, solve, read back.  *end says how it went; *solution is the caller's to free.
+ * Where candidates are hopeless the stage is infeasible without a search. */
+static enum outcome run_stage(struct hunt *hunt, const struct stage *stage, double least,
+                              enum solve_end *end, struct solution *solution) {
+    struct candidates *candidates = NULL;
+    struct model *model = NULL;
+    *solution = (struct solution){.bound = -INFINITY};
+    enum outcome outcome = candidates_find(hunt->roof, least, &candidates);
+    *end = SOLVE_INFEASIBLE;
+    if (outcome == OUTCOME_DONE && candidates->hopeless) {
+        outcome = keep_reasons(hunt, candidates);
+    } else if (outcome == OUTCOME_DONE) {
+        pin(hunt->terms, candidates);
+        outcome = model_build(hunt->roof, candidates, stage, &model);
+        if (outcome == OUTCOME_DONE)
+            *end = solve_program(&model->program, hunt->deadline_s - hunt_now(), solution);
+        if (*end == SOLVE_FAULT)
+            outcome = OUTCOME_FAULT;
+        if (outcome == OUTCOME_DONE && solution->values &&
+            !read_back(hunt->roof, hunt->layout, candidates, model, solution->values))
+            outcome = OUTCOME_FAULT;
+        hunt->cut_short |= *end == SOLVE_FEASIBLE || *end == SOLVE_UNDECIDED;
+    }
+    model_free(model);
+    candidates_free(candidates);
+    return outcome;
+}
+
+/* Further below zero than this no margin of a layout near the face can lie: if even there nothing
+ * is found, it is the hard rules that forbid every layout. */
+static double deepest(const struct roof *roof) {
+    double most = 0;
+    for (size_t k = 0; k < roof->kit_count; k++) {
+        const struct kit *kit = &roof->kits[k];
+        most = fmax(most, kit->width + kit->height + kit->flashing.width + kit->flashing.height +
+                              kit->span + kit->overhang + kit->stock[kit->stock_count - 1]);
+    }
+    return -2 * (roof->width + roof->slope + roof->apart + most);
+}
+
+static enum outcome name_hard_rules(struct hunt *hunt) {
+    hunt->layout->state = LAYOUT_IMPOSSIBLE;
+    if (hunt->layout->reason_count > 0)
+        return OUTCOME_DONE;
+    hunt->layout->reasons = calloc(1, sizeof *hunt->layout->reasons);
+    if (!hunt->layout->reasons)
+        return OUTCOME_FAULT;
+    hunt->layout->reason_count = 1;
+    snprintf(hunt->layout->reasons->text, sizeof hunt->layout->reasons->text,
+             "no strut can be lagged and clamped: spans, overhangs, clamps off the lags and the "
+             "stock length exclude each other on these rafters");
+    return OUTCOME_DONE;
+}
+
+/* The window in which forgiveness is sought first, and the one below it. */
+struct window {
+    double lo, hi, depth;
+};
+
+static struct window first_window(const struct roof *roof, const struct terms *terms) {
+    double top = roof->enough;
+    for (size_t b = 0; terms->ceiling && b < roof->bracket_count; b++)
+        top = fmin(top, terms->ceiling[b]);
+    double floor = top > 0 || !terms->ceiling ? 0 : top - WINDOW_NEAR;
+    return (struct window){floor, top, WINDOW_FIRST};
+}
+
+static struct window next_window(const struct window *window) {
+    return (struct window){window->lo - window->depth, window->lo, window->depth * WINDOW_FACTOR};
+}
+
+/* The worst bracket's forgiveness: the first rung of the ladder. */
+static enum outcome hunt_worst(struct hunt *hunt) {
+    struct window window = first_window(hunt->roof, hunt->terms);
+    for (;;) {
+        struct stage stage = {
+            .kind = STAGE_WORST, .lo = window.lo, .hi = window.hi, .pairs = hunt->terms->pairs};
+        struct solution solution;
+        enum solve_end end;
+        enum outcome outcome = run_stage(hunt, &stage, window.lo, &end, &solution);
+        if (outcome == OUTCOME_DONE && solution.values)
+            hunt->ladder[hunt->ladder_count++] = -solution.cost;
+        hunt->layout->bound_forgiveness = fmin(window.hi, -solution.bound);
+        solution_free(&solution);
+        if (outcome != OUTCOME_DONE || end != SOLVE_INFEASIBLE)
+            return outcome;
+        if (window.lo <= deepest(hunt->roof))
+            return name_hard_rules(hunt);
+        window = next_window(&window);
+    }
+}
+
+/* A stage that keeps what earlier ones proved.  The answer of the last one satisfies it, so where
+ * the solver finds nothing it is rounding that forbids it: the stage is run again with more room, a
+ * tenth of the tolerance of a rule at most. */
+static enum outcome run_keeping(struct hunt *hunt, struct stage *stage, enum solve_end *end,
+                                struct solution *solution) {
+    static const double rooms[] = {1e-9, 1e-8, 1e-7};
+    enum outcome outcome = OUTCOME_DONE;
+    *end = SOLVE_INFEASIBLE;
+    for (size_t i = 0;
+         i < sizeof rooms / sizeof *rooms && outcome == OUTCOME_DONE && *end == SOLVE_INFEASIBLE;
+         i++) {
+        stage->kept = rooms[i];
+        outcome = run_stage(hunt, stage, hunt->ladder[0], end, solution);
+    }
+    return outcome;
+}
+
+/* The next worst, and so on, until the rest has enough. */
+static enum outcome hunt_next(struct hunt *hunt) {
+    size_t brackets = hunt->roof->bracket_count;
+    enum outcome outcome = OUTCOME_DONE;
+    while (outcome == OUTCOME_DONE && hunt->ladder_count < brackets && !hunt->cut_short) {
+        double last = hunt->ladder[hunt->ladder_count - 1];
+        struct solution solution = {0};
+        enum solve_end end = SOLVE_OPTIMAL;
+        if (last < hunt->roof->enough - LENGTH_TOLERANCE) {
+            struct stage stage = {.kind = STAGE_NEXT,
+                                  .lo = last,
+                                  .hi = hunt->roof->enough,
+                                  .ladder = hunt->ladder,
+                                  .ladder_count = hunt->ladder_count,
+                                  .ceiling = hunt->terms->ceiling,
+                                  .pairs = hunt->terms->pairs};
+            outcome = run_keeping(hunt, &stage, &end, &solution);
+            if (solution.values)
+                last = fmax(last, -solution.cost);
+            else if (outcome == OUTCOME_DONE && end == SOLVE_INFEASIBLE)
+                outcome = OUTCOME_FAULT; /* the last answer was feasible here */
+        }
+        solution_free(&solution);
+        hunt->ladder[hunt->ladder_count++] = last;
+    }
+    while (hunt->ladder_count < brackets && hunt->ladder_count > 0) {
+        hunt->ladder[hunt->ladder_count] = hunt->ladder[hunt->ladder_count - 1];
+        hunt->ladder_count++;
+    }
+    return outcome;
+}
+
+/* Holes that no choice can save are not in the program's cost. */
+static size_t holes_in_any_case(const struct roof *roof) {
+    size_t holes = roof->pipe_count;
+    for (size_t b = 0; b < roof->bracket_count; b++)
+        for (int row = ROW_TOP; row < ROW_COUNT; row++)
+            if (roof->brackets[b].hardware[row] == HARDWARE_FEET)
+                holes += roof_kit(roof, b)->leg_count;
+    return holes;
+}
+
+static enum outcome hunt_kept(struct hunt *hunt, enum stage_kind kind) {
+    struct stage stage = {.kind = kind,
+                          .lo = hunt->ladder[0],
+                          .hi = hunt->roof->enough,
+                          .ladder = hunt->ladder,
+                          .ladder_count = hunt->ladder_count,
+                          .ceiling = hunt->terms->ceiling,
+                          .pairs = hunt->terms->pairs,
+                          .shortfall = hunt->layout->shortfall};
+    struct solution solution;
+    enum solve_end end;
+    enum outcome outcome = run_keeping(hunt, &stage, &end, &solution);
+    if (outcome == OUTCOME_DONE && end == SOLVE_INFEASIBLE)
+        outcome = OUTCOME_FAULT; /* the last answer was feasible here */
+    if (kind == STAGE_SHORTFALL && solution.values)
+        hunt->layout->shortfall = solution.cost;
+    if (kind == STAGE_COST)
+        hunt->layout->bound_cost =
+            solution.bound + (double)holes_in_any_case(hunt->roof) * hunt->roof->hole_worth;
+    solution_free(&solution);
+    return outcome;
+}
+
+/* Each bracket's forgiveness as proved: its column may lie anywhere between its rung and what the
+ * layout really gives. */
+static void settle_rungs(struct hunt *hunt) {
+    struct layout *layout = hunt->layout;
+    for (size_t b = 0; b < hunt->roof->bracket_count; b++) {
+        double rung = hunt->ladder[0];
+        for (size_t j = 1; j < hunt->ladder_count; j++)
+            if (hunt->ladder[j] <= layout->bracket_forgiveness[b] + LENGTH_TOLERANCE)
+                rung = hunt->ladder[j];
+        layout->bracket_forgiveness[b] = rung;
+    }
+    layout->forgiveness = hunt->ladder[0];
+}
+
+static int by_value(const void *a, const void *b) {
+    const double x = *(const double *)a, y = *(const double *)b;
+    return (x > y) - (x < y);
+}
+
+/* One stage in which each bracket keeps what it has alone; false where it found nothing. */
+static enum outcome keep_ceilings(struct hunt *hunt, enum stage_kind kind, bool *found) {
+    struct stage stage = {.kind = kind,
+                          .lo = hunt->ladder[0],
+                          .hi = hunt->roof->enough,
+                          .ladder = hunt->ladder,
+                          .ladder_count = hunt->ladder_count,
+                          .own = hunt->terms->ceiling,
+                          .pairs = hunt->terms->pairs,
+                          .kept = 1e-8,
+                          .shortfall = hunt->layout->shortfall};
+    struct solution solution;
+    enum solve_end end;
+    enum outcome outcome = run_stage(hunt, &stage, hunt->ladder[0], &end, &solution);
+    *found = solution.values != NULL;
+    if (kind == STAGE_SHORTFALL && solution.values)
+        hunt->layout->shortfall = solution.cost;
+    if (kind == STAGE_COST)
+        hunt->layout->bound_cost =
+            solution.bound + (double)holes_in_any_case(hunt->roof) * hunt->roof->hole_worth;
+    solution_free(&solution);
+    return outcome;
+}
+
+/* Several brackets mostly keep, each, the forgiveness that they have alone.  No company betters
+ * that, so where it can be had the search for forgiveness is over before it began.  True in *done
+ * where it was had; a part of the time is left for the case that it was not. */
+static enum outcome hunt_ceilings(struct hunt *hunt, bool *done) {
+    const size_t count = hunt->roof->bracket_count;
+    const double now = hunt_now();
+    *done = false;
+    if (!hunt->terms->ceiling || count < 2)
+        return OUTCOME_DONE;
+    memcpy(hunt->ladder, hunt->terms->ceiling, count * sizeof *hunt->ladder);
+    qsort(hunt->ladder, count, sizeof *hunt->ladder, by_value);
+    hunt->ladder_count = count;
+    hunt->layout->bound_forgiveness = hunt->ladder[0];
+    hunt->deadline_s = now + CEILING_SHARE * (hunt->terms->deadline_s - now);
+    bool found = true;
+    enum outcome outcome = OUTCOME_DONE;
+    if (hunt->ladder[0] < -LENGTH_TOLERANCE)
+        outcome = keep_ceilings(hunt, STAGE_SHORTFALL, &found);
+    *done = found;
+    if (outcome == OUTCOME_DONE && found && !hunt->cut_short)
+        outcome = keep_ceilings(hunt, STAGE_COST, &found);
+    *done = *done && hunt->layout->marks;
+    hunt->deadline_s = hunt->terms->deadline_s;
+    if (!*done) {
+        hunt->cut_short = false;
+        hunt->ladder_count = 0;
+    }
+    return outcome;
+}
+
+/* Stage by stage, from nothing known. */
+static enum outcome hunt_ladder(struct hunt *hunt) {
+    struct layout *layout = hunt->layout;
+    enum outcome outcome = hunt_worst(hunt);
+    if (outcome != OUTCOME_DONE || layout->state == LAYOUT_IMPOSSIBLE)
+        return outcome;
+    if (layout->marks && !hunt->cut_short)
+        outcome = hunt_next(hunt);
+    if (outcome == OUTCOME_DONE && layout->marks && !hunt->cut_short &&
+        hunt->ladder[0] < -LENGTH_TOLERANCE)
+        outcome = hunt_kept(hunt, STAGE_SHORTFALL);
+    if (outcome == OUTCOME_DONE && layout->marks && !hunt->cut_short)
+        outcome = hunt_kept(hunt, STAGE_COST);
+    return outcome;
+}
+
+static enum outcome hunt_all(struct hunt *hunt) {
+    struct layout *layout = hunt->layout;
+    bool done = false;
+    enum outcome outcome = hunt_ceilings(hunt, &done);
+    if (outcome == OUTCOME_DONE && !done)
+        outcome = hunt_ladder(hunt);
+    if (outcome != OUTCOME_DONE || layout->state == LAYOUT_IMPOSSIBLE)
+        return outcome;
+    layout->state = !layout->marks    ? LAYOUT_UNDECIDED
+                    : hunt->cut_short ? LAYOUT_FEASIBLE
+                                      : LAYOUT_PROVED;
+    if (layout->marks)
+        settle_rungs(hunt);
+    return OUTCOME_DONE;
+}
+
+enum outcome hunt_company(const struct roof *roof, const struct terms *terms,
+                          struct layout **layout) {
+    struct hunt hunt = {.roof = roof,
+                        .terms = terms,
+                        .deadline_s = terms->deadline_s,
+                        .layout = calloc(1, sizeof *hunt.layout),
+                        .ladder = calloc(roof->bracket_count + 1, sizeof *hunt.ladder)};
+    enum outcome outcome = OUTCOME_FAULT;
+    if (hunt.layout && hunt.ladder) {
+        hunt.layout->bound_cost = -INFINITY;
+        outcome = hunt_all(&hunt);
+    }
+    free(hunt.ladder);
+    if (outcome == OUTCOME_DONE)
+        *layout = hunt.layout;
+    else
+        layout_free(hunt.layout);
+    return outcome;
+}
+
+enum outcome hunt_write_model(const struct roof *roof, const struct terms *terms,
+                              double forgiveness, const char *path, bool *written) {
+    struct window window = first_window(roof, terms);
+    while (forgiveness < window.lo - LENGTH_TOLERANCE && window.lo > deepest(roof))
+        window = next_window(&window);
+    const struct stage stage = {.kind = STAGE_WORST, .lo = window.lo, .hi = window.hi};
+    struct candidates *candidates = NULL;
+    struct model *model = NULL;
+    enum outcome outcome = candidates_find(roof, window.lo, &candidates);
+    if (outcome == OUTCOME_DONE && !candidates->hopeless)
+        outcome = model_build(roof, candidates, &stage, &model);
+    if (outcome == OUTCOME_DONE)
+        *written = model != NULL && solve_write(&model->program, path);
+    model_free(model);
+    candidates_free(candidates);
+    return outcome;
+}

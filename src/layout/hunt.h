@@ -1,0 +1,37 @@
+/* The search for one company of brackets, stage by stage: worst forgiveness, the next worst,
+ * shortfalls, cost.  Private to this folder.
+ */
+#ifndef RUDDLE_HUNT_H
+#define RUDDLE_HUNT_H
+
+#include "layout.h"
+#include "model.h"
+#include "problem.h"
+#include "roof.h"
+
+#include <stdbool.h>
+
+/* What a company is searched under; borrowed. */
+struct terms {
+    double deadline_s;     /* by hunt_now */
+    const double *ceiling; /* one a bracket: its forgiveness alone; NULL where not known */
+    const bool *pairs; /* bracket_count squared: which brackets are kept apart (both orders set);
+                          NULL: all */
+    const double (*pinned)[2]; /* X and Y of the first brackets, which stay there */
+    size_t pinned_count;
+};
+
+/* Seconds of a clock that never goes back. */
+double hunt_now(void);
+
+/* The best layout of all brackets of this roof under the terms; what the terms leave out is not
+ * looked at.  As layout_find. */
+enum outcome hunt_company(const struct roof *roof, const struct terms *terms,
+                          struct layout **layout);
+
+/* Writes the first stage of this roof as hunt_company would solve it for an answer of that
+ * forgiveness.  False if it could not be written. */
+enum outcome hunt_write_model(const struct roof *roof, const struct terms *terms,
+                              double forgiveness, const char *path, bool *written);
+
+#endif
