@@ -132,7 +132,7 @@ static void make_rafters(struct roof *roof, const struct plain_knobs *knobs) {
     }
 }
 
-static struct kit two_leg_frame(void) {
+struct kit plain_kit(void) {
     return (struct kit){
         .name = "two-leg tank frame",
         .width = 72,
@@ -178,7 +178,7 @@ static struct kit two_leg_frame(void) {
 static void make_brackets(struct roof *roof, const struct plain_knobs *knobs) {
     roof->kit_count = 1;
     roof->kits = make(1, sizeof *roof->kits);
-    roof->kits[0] = two_leg_frame();
+    roof->kits[0] = plain_kit();
     roof->bracket_count = knobs->bracket_count;
     roof->brackets = make(roof->bracket_count, sizeof *roof->brackets);
     for (size_t i = 0; i < roof->bracket_count; i++) {

@@ -38,6 +38,9 @@ struct plain_knobs {
 
 struct plain_knobs plain_knobs(void);
 
+/* The 72 x 84 in frame on two legs, which every roof made in memory has. */
+struct kit plain_kit(void);
+
 /* Builds it; NULL stands for the knobs as they come.  Freed with roof_free.  Ends the test without
  * memory. */
 struct roof *plain_roof(const struct plain_knobs *knobs);

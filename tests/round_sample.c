@@ -1,5 +1,7 @@
 #include "round_sample.h"
 
+#include "plain_roof.h"
+
 #include <math.h>
 #include <setjmp.h>
 #include <stdarg.h>
@@ -7,43 +9,6 @@
 #include <string.h>
 
 #include <cmocka.h>
-
-static void build_kit(struct kit *kit) {
-    *kit = (struct kit){
-        .width = 72,
-        .height = 84,
-        .legs = {12, 60},
-        .leg_count = 2,
-        .window = {[ROW_TOP] = {70, 76}, [ROW_BOTTOM] = {4, 20}},
-        .gap = {1, 1.5},
-        .depth = 2,
-        .wrench = 0.5,
-        .standoff = 4,
-        .foot_reach = 1.5,
-        .foot_slot = 0.75,
-        .foot_half = 1,
-        .strut_half = 0.875,
-        .grip = 1.25,
-        .lag_clear = 1.5,
-        .strut_end = 1,
-        .overhang = 6,
-        .span = 50,
-        .every_rafter = true,
-        .stock = {120, 240},
-        .stock_count = 2,
-        .flashing = {.width = 9,
-                     .height = 12,
-                     .hole_up = 3.25,
-                     .block = 1,
-                     .edge = {0, 1},
-                     .clear = 0.25,
-                     .lap = 0.5},
-        .lag_diameter = 0.3125,
-        .lag_length = 4,
-        .lag_through = 0.5,
-        .lag_edge = 0.46875,
-    };
-}
 
 static void build_rafters(struct sample *sample, double spacing) {
     struct roof *roof = &sample->roof;
@@ -68,7 +33,7 @@ static void build_rafters(struct sample *sample, double spacing) {
 
 void sample_build(struct sample *sample, double spacing, size_t bracket_count) {
     memset(sample, 0, sizeof *sample);
-    build_kit(&sample->kit);
+    sample->kit = plain_kit();
     sample->roof = (struct roof){
         .width = 360,
         .slope = 196,

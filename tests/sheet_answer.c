@@ -1,5 +1,7 @@
 #include "sheet_answer.h"
 
+#include "plain_roof.h"
+
 #include <setjmp.h>
 #include <stdarg.h>
 #include <stddef.h>
@@ -10,41 +12,6 @@
 #include <stdint.h>
 #include <stdio.h>
 #include <string.h>
-
-static void make_kit(struct kit *kit) {
-    *kit = (struct kit){.name = "two-leg tank frame",
-                        .width = 72,
-                        .height = 84,
-                        .legs = {12, 60},
-                        .leg_count = 2,
-                        .window = {{70, 76}, {4, 20}},
-                        .gap = {1, 1.5},
-                        .depth = 2,
-                        .wrench = 0.5,
-                        .standoff = 4,
-                        .foot_reach = 1.5,
-                        .foot_slot = 0.75,
-                        .foot_half = 1,
-                        .strut_half = 0.875,
-                        .grip = 1.25,
-                        .lag_clear = 1.5,
-                        .strut_end = 1,
-                        .overhang = 6,
-                        .span = 50,
-                        .every_rafter = true,
-                        .stock = {120, 240},
-                        .stock_count = 2,
-                        .lag_diameter = 0.3125,
-                        .lag_length = 4,
-                        .lag_through = 0.5,
-                        .lag_edge = 0.46875,
-                        .has_weight = true,
-                        .dry_lb = 190,
-                        .filled_lb = 190 + 80 * 8.34,
-                        .fill_gallons = 80,
-                        .centre = {36, 66, 12}};
-    kit->flashing = (struct flashing){9, 12, 3.25, 1, {0, 1}, 0.25, 0.5};
-}
 
 static void make_rafters(struct sheet_answer *made) {
     size_t ply = 0;
@@ -158,7 +125,7 @@ static void make_frame(struct sheet_answer *made, size_t bracket) {
 
 void answer_make(struct sheet_answer *made, size_t bracket_count) {
     memset(made, 0, sizeof *made);
-    make_kit(&made->kits[0]);
+    made->kits[0] = plain_kit();
     make_rafters(made);
     make_roof(made, bracket_count);
     made->marks.brackets = made->standings;

@@ -1,5 +1,6 @@
 /* Survey files that are traps: no plain files, bombs, files beyond every limit, damaged ones. */
 #include "folder.h"
+#include "refused.h"
 #include "survey.h"
 
 #include <setjmp.h>
@@ -13,46 +14,6 @@
 #include <cmocka.h>
 
 #define ROOFS RUDDLE_ROOT "/tests/roofs/"
-
-/* One fault that is wanted; texts are as in struct problem, `wanted` any part of it. */
-struct fault {
-    int line;
-    const char *key, *found, *wanted;
-};
-
-static void expect_fault(const struct problem *problem, const struct fault *fault) {
-    if (problem->line != fault->line || strcmp(problem->key, fault->key) != 0 ||
-        strcmp(problem->found, fault->found) != 0 ||
-        strstr(problem->wanted, fault->wanted) == NULL) {
-        fail_msg("%s: got %d | %s | %s | %s; expected %d | %s | %s | %s", problem->file,
-                 problem->line, problem->key, problem->found, problem->wanted, fault->line,
-                 fault->key, fault->found, fault->wanted);
-    }
-}
-
-/* Reads a file that must be refused, leaving the result alone. */
-static void read_refused(const char *path, struct problems *problems) {
-    struct survey *survey = NULL;
-    const enum outcome outcome = survey_read(path, &survey, problems);
-    if (outcome != OUTCOME_BAD_INPUT || problems->total == 0) {
-        fail_msg("%s: outcome %d with %zu faults", path, (int)outcome, problems->total);
-    }
-    assert_null(survey);
-}
-
-/* Refused with exactly these faults. */
-static void expect_faults(const char *path, const struct fault *faults, size_t count) {
-    struct problems problems = {0};
-    read_refused(path, &problems);
-    for (size_t i = 0; i < count && i < problems.count; i++) {
-        expect_fault(&problems.list[i], &faults[i]);
-    }
-    if (problems.total != count) {
-        problems_print(&problems, stderr);
-        fail_msg("%s: %zu faults, expected %zu", path, problems.total, count);
-    }
-    problems_free(&problems);
-}
 
 /* The start of a good roof, 8 lines; places follow. */
 #define ROOF_START                                                                                 \
