@@ -250,39 +250,39 @@ static json_t *layout_value(struct json_source *source, const struct answer *ans
 
 /* ---- Writing -------------------------------------------------------------------------------- */
 
-/* Fifteen digits: all that a length with six decimals needs, and none of a double's tail. */
-static void write_value(const json_t *value, FILE *stream) {
-    /* A stream that fails remembers it, and whoever opened it looks. */
-    (void)json_dumpf(value, stream, JSON_ENCODE_ANY | JSON_REAL_PRECISION(15));
+/* Fifteen digits: all that a length with six decimals needs, and none of a double's tail.  False
+ * where the value could not be written: a stream that fails remembers that too, a lack of memory
+ * leaves no other trace. */
+static bool write_value(const json_t *value, FILE *stream) {
+    return json_dumpf(value, stream, JSON_ENCODE_ANY | JSON_REAL_PRECISION(15)) == 0;
 }
 
 /* One field a line; of a list one entry a line, so that two results can be compared by eye. */
-static void write_object(json_t *object, FILE *stream) {
+static bool write_object(json_t *object, FILE *stream) {
     const char *key = NULL;
     json_t *value = NULL;
     const char *before = "{\n ";
+    bool whole = true;
     json_object_foreach(object, key, value) {
         fprintf(stream, "%s\"%s\": ", before, key);
         before = ",\n ";
         if (json_array_size(value) == 0) { /* an empty list, or none */
-            write_value(value, stream);
+            whole = write_value(value, stream) && whole;
             continue;
         }
         for (size_t i = 0; i < json_array_size(value); i++) {
             fputs(i == 0 ? "[\n  " : ",\n  ", stream);
-            write_value(json_array_get(value, i), stream);
+            whole = write_value(json_array_get(value, i), stream) && whole;
         }
         fputs("\n ]", stream);
     }
     fputs("\n}\n", stream);
+    return whole;
 }
 
 /* Writes a value if it came out whole, frees it and the names. */
 static enum outcome finish(struct json_source *source, json_t *object, FILE *stream) {
-    const bool whole = source->whole && object != NULL;
-    if (whole) {
-        write_object(object, stream);
-    }
+    const bool whole = source->whole && object != NULL && write_object(object, stream);
     json_decref(object);
     free(source->ids);
     return whole ? OUTCOME_DONE : OUTCOME_FAULT;

@@ -51,6 +51,13 @@ enum outcome document_check(struct document *document, const cyaml_schema_value_
     return outcome == OUTCOME_FAULT ? OUTCOME_FAULT : OUTCOME_DONE;
 }
 
+/* The parser has been through the same bytes before, so where it fails now it is memory that it
+ * lacks; libcyaml hands that on as an error of the parser. */
+static bool is_lack_of_memory(cyaml_err_t error) {
+    return error == CYAML_ERR_OOM || error == CYAML_ERR_LIBYAML_PARSER ||
+           error == CYAML_ERR_LIBYAML_PARSER_INIT || error == CYAML_ERR_LIBYAML_EVENT_INIT;
+}
+
 enum outcome document_load(const struct document *document, const cyaml_schema_value_t *schema,
                            void **data, struct problems *problems) {
     void *loaded = NULL;
@@ -60,7 +67,7 @@ enum outcome document_load(const struct document *document, const cyaml_schema_v
         *data = loaded;
         return OUTCOME_DONE;
     }
-    if (error == CYAML_ERR_OOM) {
+    if (is_lack_of_memory(error)) {
         return OUTCOME_FAULT;
     }
     /* Not reached by any file known: what the check lets through, the loader takes. */
