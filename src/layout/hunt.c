@@ -130,23 +130,49 @@ static struct window first_window(const struct roof *roof, const struct terms *t
     return (struct window){floor, top, WINDOW_FIRST};
 }
 
+/* An answer at the very top of a window also lies in the window above, which was then called empty
+ * wrongly; both are searched as one. */
+#define TOUCHING 1e-6
+
 static struct window next_window(const struct window *window) {
     return (struct window){window->lo - window->depth, window->lo, window->depth * WINDOW_FACTOR};
+}
+
+/* One window; *end says how it went, *value is the forgiveness found. */
+static enum outcome hunt_window(struct hunt *hunt, const struct window *window, enum solve_end *end,
+                                bool *found, double *value) {
+    struct stage stage = {
+        .kind = STAGE_WORST, .lo = window->lo, .hi = window->hi, .pairs = hunt->terms->pairs};
+    struct solution solution;
+    enum outcome outcome = run_stage(hunt, &stage, window->lo, end, &solution);
+    *found = outcome == OUTCOME_DONE && solution.values;
+    *value = -solution.cost;
+    hunt->layout->bound_forgiveness = fmin(window->hi, -solution.bound);
+    solution_free(&solution);
+    return outcome;
 }
 
 /* The worst bracket's forgiveness: the first rung of the ladder. */
 static enum outcome hunt_worst(struct hunt *hunt) {
     struct window window = first_window(hunt->roof, hunt->terms);
+    double top = window.hi;
     for (;;) {
-        struct stage stage = {
-            .kind = STAGE_WORST, .lo = window.lo, .hi = window.hi, .pairs = hunt->terms->pairs};
-        struct solution solution;
         enum solve_end end;
-        enum outcome outcome = run_stage(hunt, &stage, window.lo, &end, &solution);
-        if (outcome == OUTCOME_DONE && solution.values)
-            hunt->ladder[hunt->ladder_count++] = -solution.cost;
-        hunt->layout->bound_forgiveness = fmin(window.hi, -solution.bound);
-        solution_free(&solution);
+        bool found;
+        double value;
+        enum outcome outcome = hunt_window(hunt, &window, &end, &found, &value);
+        if (found && window.hi < top && value > window.hi - TOUCHING) {
+            const double touching = value;
+            window.hi = top;
+            outcome = hunt_window(hunt, &window, &end, &found, &value);
+            if (!found) { /* still called empty: then what was found is the best that is known */
+                found = true;
+                value = touching;
+                hunt->cut_short = true;
+            }
+        }
+        if (outcome == OUTCOME_DONE && found)
+            hunt->ladder[hunt->ladder_count++] = value;
         if (outcome != OUTCOME_DONE || end != SOLVE_INFEASIBLE)
             return outcome;
         if (window.lo <= deepest(hunt->roof))

@@ -152,8 +152,13 @@ static int run_search(struct search *search, bool presolve) {
     return glp_intopt(search->problem, &how);
 }
 
-/* A "no" of the presolver is not final: where plain simplex finds the relaxation feasible after
- * all, the search is run without it. */
+/* Of simplex, where it gives a second opinion: the presolver and simplex as they come call programs
+ * empty that miss by a few 1e-7, which is rounding.  What a search then finds is recomputed with
+ * much less, so this lets nothing wrong through. */
+#define SECOND_TOLERANCE 1e-6
+
+/* A "no" of the presolver is not final: where simplex finds the relaxation feasible after all, the
+ * search is run without it. */
 static int run_twice(struct search *search) {
     int code = run_search(search, true);
     if (code != GLP_ENOPFS)
@@ -161,7 +166,9 @@ static int run_twice(struct search *search) {
     glp_smcp how;
     glp_init_smcp(&how);
     how.msg_lev = GLP_MSG_OFF;
-    glp_std_basis(search->problem);
+    how.tol_bnd = SECOND_TOLERANCE;
+    glp_scale_prob(search->problem, GLP_SF_AUTO);
+    glp_adv_basis(search->problem, 0);
     if (glp_simplex(search->problem, &how) != 0)
         return code;
     return glp_get_status(search->problem) == GLP_OPT ? run_search(search, false) : code;
