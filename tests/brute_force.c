@@ -189,22 +189,10 @@ static void solve(struct force *force, struct brute_answer *answer) {
     }
 }
 
-/* Everything along x or y, nothing in between. */
-static bool is_plain(const struct roof *roof) {
-    for (size_t i = 0; i < roof->edge_count; i++)
-        if (fabs(roof->edges[i].nx) > 0 && fabs(roof->edges[i].ny) > 0)
-            return false;
-    for (size_t i = 0; i < roof->ply_count; i++)
-        if (fabs(roof->plies[i].lean) > 0 || roof->plies[i].reach[0] > -ROOF_ENDLESS ||
-            roof->plies[i].reach[1] < ROOF_ENDLESS)
-            return false;
-    return roof->keepout_count == 0 && roof->pipe_count == 0;
-}
-
 bool brute_force(const struct roof *roof, struct brute_answer *answer) {
     struct force force = {.roof = roof, .search = {.roof = roof}};
-    if (!is_plain(roof) || roof->bracket_count > BRUTE_BRACKETS_MOST ||
-        brute_node_x(roof, roof->bracket_count) > BRUTE_NODES_MOST)
+    if (roof->bracket_count > BRUTE_BRACKETS_MOST || roof->pipe_count > BRUTE_PIPES_MOST ||
+        brute_node_pipe(roof, roof->pipe_count) > BRUTE_NODES_MOST)
         return false;
     force.system = malloc(sizeof *force.system);
     bool good = force.system != NULL && list_struts(&force);

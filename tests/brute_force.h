@@ -5,7 +5,9 @@
  * the ply and side of each foot, the side on which any two things pass each other.  What is left
  * once all is chosen are conditions "this place lies at least so far beyond that one", a system of
  * difference constraints, which is kept closed as it grows: no condition is left to be discovered.
- * A choice that contradicts the system at the forgiveness still worth having is dropped.  When
+ * Where a rafter or an edge leans, a condition has a height in it as well; of that the closed
+ * system knows what holds at every height still open, and the figures at the end are exact. A
+ * choice that contradicts the system at the forgiveness still worth having is dropped.  When
  * everything is chosen, a simplex on a small dense table (brute_table.c) finds the best figures.
  */
 #ifndef RUDDLE_BRUTE_FORCE_H
@@ -26,8 +28,7 @@ struct brute_answer {
     double cost;      /* moved + hole_worth * holes, least at that forgiveness and shortfall */
 };
 
-/* False if the roof is too large to try every choice, is not plain (a rectangular face, straight
- * rafters sound from end to end, no pipes), or memory ran out. */
+/* False if the roof is too large to try every choice, or memory ran out. */
 bool brute_force(const struct roof *roof, struct brute_answer *answer);
 
 #endif

@@ -42,6 +42,8 @@ static double *put_bound(struct leaf *leaf, const struct brute_bound *bound, dou
     double *row = brute_table_row(&leaf->table, least);
     put_place(row, bound->to, 1);
     put_place(row, bound->from, -1);
+    for (size_t i = 0; i < bound->tilt_count; i++)
+        put_place(row, bound->tilts[i].node, bound->tilts[i].factor);
     return row;
 }
 
@@ -55,7 +57,7 @@ static double most_level(struct leaf *leaf) {
     for (size_t i = 0; i < leaf->active_count; i++) {
         const struct brute_bound *bound = bound_of(leaf, i);
         bool rising = (bound->owners & search->rising) != 0;
-        double level = bound->factor == 0 ? 0 : rising ? enough : brute_level(search, bound);
+        double level = !(bound->factor > 0) ? 0 : rising ? enough : brute_level(search, bound);
         double *row = put_bound(leaf, bound, bound->constant + bound->factor * level);
         if (rising)
             row[leaf->places] = bound->factor;
@@ -70,7 +72,7 @@ static void find_lacks(struct leaf *leaf, const brute_closed closed) {
         leaf->lack[i] = -1;
     for (size_t i = 0; i < leaf->active_count && leaf->search->miss; i++) {
         const struct brute_bound *bound = bound_of(leaf, i);
-        if (bound->finding == BRUTE_HARD || closed[bound->from][bound->to] >= bound->constant ||
+        if (bound->finding == BRUTE_HARD || brute_least(bound, closed) >= bound->constant ||
             leaf->lack[bound->finding] >= 0)
             continue;
         leaf->lack[bound->finding] = (int)(leaf->places + leaf->lacks++);
@@ -80,7 +82,7 @@ static void find_lacks(struct leaf *leaf, const brute_closed closed) {
 static void put_levels(struct leaf *leaf) {
     for (size_t i = 0; i < leaf->active_count; i++) {
         const struct brute_bound *bound = bound_of(leaf, i);
-        double level = bound->factor == 0 ? 0 : brute_level(leaf->search, bound);
+        double level = !(bound->factor > 0) ? 0 : brute_level(leaf->search, bound);
         put_bound(leaf, bound, bound->constant + bound->factor * level);
         if (bound->finding != BRUTE_HARD && leaf->lack[bound->finding] >= 0)
             put_bound(leaf, bound, bound->constant)[leaf->lack[bound->finding]] = bound->factor;

@@ -11,15 +11,26 @@ enum {
     BRUTE_CHOICES_MOST = 640,
     BRUTE_FINDINGS_MOST = 1024,
     BRUTE_LAGS_MOST = 16,
+    BRUTE_PIPES_MOST = 2,
     BRUTE_HARD = -1, /* the finding of a hard rule */
 };
 
-/* place(to) - place(from) >= constant + factor * forgiveness of the owners.  Its margin, where
- * factor > 0, is (place(to) - place(from) - constant) / factor. */
+/* So much more for each inch of a node's place: of a height, where a rafter or an edge leans. */
+enum { BRUTE_TILTS_MOST = 3 };
+struct brute_tilt {
+    int node;
+    double factor;
+};
+
+/* place(to) - place(from) + tilts >= constant + factor * forgiveness of the owners.  Its margin,
+ * where factor > 0, is (place(to) - place(from) + tilts - constant) / factor. */
 struct brute_bound {
     int from, to; /* nodes */
+    struct brute_tilt tilts[BRUTE_TILTS_MOST];
+    size_t tilt_count;
     double constant;
-    int factor;      /* 0 for a hard rule, 2 where two things share the room between them */
+    double factor;   /* 0 for a hard rule, 2 where two things share the room between them, more
+                        where an edge leans */
     int finding;     /* the rule and place that it belongs to, or BRUTE_HARD */
     unsigned owners; /* one bit a bracket */
 };
@@ -64,6 +75,9 @@ struct brute_system {
 /* Nodes of a bracket's corner. */
 size_t brute_node_x(const struct roof *roof, size_t bracket);
 size_t brute_node_y(const struct roof *roof, size_t bracket);
+
+/* Node of x of a pipe's hole; that of y is the next. */
+size_t brute_node_pipe(const struct roof *roof, size_t pipe);
 
 /* Builds the system; rows that are not present are left out (a relaxation). */
 void brute_system_build(const struct roof *roof,

@@ -37,14 +37,48 @@ double brute_level(const struct brute_search *search, const struct brute_bound *
 }
 
 static double needed(const struct brute_search *search, const struct brute_bound *bound) {
-    if (bound->factor == 0)
+    if (!(bound->factor > 0))
         return bound->constant;
     return bound->constant + bound->factor * brute_level(search, bound);
 }
 
+/* The most that the tilts of a bound can add. */
+static double most_tilt(const struct brute_bound *bound, const brute_closed closed) {
+    double sum = 0;
+    for (size_t i = 0; i < bound->tilt_count; i++) {
+        const struct brute_tilt *tilt = &bound->tilts[i];
+        sum += tilt->factor * (tilt->factor > 0 ? -closed[tilt->node][0] : closed[0][tilt->node]);
+    }
+    return sum;
+}
+
+static double least_tilt(const struct brute_bound *bound, const brute_closed closed) {
+    double sum = 0;
+    for (size_t i = 0; i < bound->tilt_count; i++) {
+        const struct brute_tilt *tilt = &bound->tilts[i];
+        sum += tilt->factor * (tilt->factor > 0 ? closed[0][tilt->node] : -closed[tilt->node][0]);
+    }
+    return sum;
+}
+
+double brute_least(const struct brute_bound *bound, const brute_closed closed) {
+    return closed[bound->from][bound->to] + least_tilt(bound, closed);
+}
+
+double brute_most(const struct brute_bound *bound, const brute_closed closed) {
+    return -closed[bound->to][bound->from] + most_tilt(bound, closed);
+}
+
+double brute_side(const struct brute_bound *bound, const double at[BRUTE_NODES_MOST]) {
+    double sum = at[bound->to] - at[bound->from];
+    for (size_t i = 0; i < bound->tilt_count; i++)
+        sum += bound->tilts[i].factor * at[bound->tilts[i].node];
+    return sum;
+}
+
 static bool contradicts(const struct brute_search *search, const struct known *known,
                         const struct brute_bound *bound) {
-    return known->closed[bound->to][bound->from] + needed(search, bound) > ROUNDING;
+    return needed(search, bound) - brute_most(bound, known->closed) > ROUNDING;
 }
 
 /* True if the bound holds whatever else is chosen, and without a shortfall where those count. */
@@ -53,25 +87,46 @@ static bool implied(const struct brute_search *search, const struct known *known
     double least = needed(search, bound);
     if (search->miss)
         least = fmax(least, bound->constant);
-    return known->closed[bound->from][bound->to] >= least;
+    return brute_least(bound, known->closed) >= least;
 }
 
-static bool add_bound(const struct brute_search *search, struct known *known, size_t index) {
-    const struct brute_bound *bound = &search->system->bounds[index];
+/* Keeps the system closed under what a bound says of the difference of its two nodes: all that it
+ * says, or where it has tilts, what follows whatever they add. */
+static void close_under(const struct brute_search *search, struct known *known,
+                        const struct brute_bound *bound) {
+    const struct known *before = known;
     size_t nodes = search->system->node_count;
-    double least = needed(search, bound);
-    if (contradicts(search, known, bound))
-        return false;
-    if (known->active_count == ACTIVE_MOST)
-        abort(); /* too few for the largest roof that brute_system_build takes */
-    known->active[known->active_count++] = (unsigned short)index;
-    if (known->closed[bound->from][bound->to] >= least)
-        return true;
+    double least = needed(search, bound) - most_tilt(bound, before->closed);
+    if (known->closed[bound->from][bound->to] >= least || !(least > -INFINITY))
+        return;
     for (size_t i = 0; i < nodes; i++) {
         double start = known->closed[i][bound->from] + least;
         for (size_t j = 0; j < nodes; j++)
             if (start + known->closed[bound->to][j] > known->closed[i][j])
                 known->closed[i][j] = start + known->closed[bound->to][j];
+    }
+}
+
+static bool add_bound(const struct brute_search *search, struct known *known, size_t index) {
+    const struct brute_bound *bound = &search->system->bounds[index];
+    if (contradicts(search, known, bound))
+        return false;
+    if (known->active_count == ACTIVE_MOST)
+        abort(); /* too few for the largest roof that brute_system_build takes */
+    known->active[known->active_count++] = (unsigned short)index;
+    close_under(search, known, bound);
+    return true;
+}
+
+/* What is known by now may say more through bounds with tilts; false at a contradiction. */
+static bool tighten(const struct brute_search *search, struct known *known) {
+    for (size_t i = 0; i < known->active_count; i++) {
+        const struct brute_bound *bound = &search->system->bounds[known->active[i]];
+        if (bound->tilt_count == 0)
+            continue;
+        if (contradicts(search, known, bound))
+            return false;
+        close_under(search, known, bound);
     }
     return true;
 }
@@ -114,9 +169,9 @@ static size_t ways_left(const struct brute_search *search, const struct known *k
 
 /* The least that a finding's bounds lack, at best, over what is known. */
 static double least_lack(const struct known *known, const struct brute_bound *bound) {
-    if (bound->factor == 0)
+    if (!(bound->factor > 0))
         return 0;
-    double most = -known->closed[bound->to][bound->from];
+    double most = brute_most(bound, known->closed);
     return fmax(0, (bound->constant - most) / bound->factor);
 }
 
@@ -186,6 +241,8 @@ static bool finished(const struct brute_search *search) {
 static bool settle(const struct brute_search *search, struct known *known, size_t *next) {
     size_t count = search->system->choice_count;
     bool changed = true;
+    if (!tighten(search, known))
+        return false;
     while (changed) {
         size_t fewest = SIZE_MAX;
         changed = false;
@@ -225,7 +282,7 @@ static double broken_by(const struct brute_search *search, size_t choice,
             double wanted = needed(search, bound);
             if (search->miss)
                 wanted = fmax(wanted, bound->constant);
-            most = fmax(most, wanted - (at[bound->to] - at[bound->from]));
+            most = fmax(most, wanted - brute_side(bound, at));
         }
         least = fmin(least, most);
     }

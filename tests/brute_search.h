@@ -35,6 +35,13 @@ double brute_level(const struct brute_search *search, const struct brute_bound *
 /* closed[from][to]: the most that is known of place(to) - place(from). */
 typedef double brute_closed[BRUTE_NODES_MOST][BRUTE_NODES_MOST];
 
+/* The least and the most that the left side of a bound can be. */
+double brute_least(const struct brute_bound *bound, const brute_closed closed);
+double brute_most(const struct brute_bound *bound, const brute_closed closed);
+
+/* The left side of a bound with everything where `at` says. */
+double brute_side(const struct brute_bound *bound, const double at[BRUTE_NODES_MOST]);
+
 /* The best figure for the choices made so far, and the places of all nodes that give it.  `active`
  * are the indices of the bounds that hold.  Choices still open are as good as forgotten, so this
  * is the figure itself when none is, and a bound on it before. */

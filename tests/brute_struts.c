@@ -1,6 +1,7 @@
 /* Every way to lag and clamp a strut. */
 #include "brute_search.h"
 
+#include <math.h>
 #include <stdlib.h>
 
 #define SAME 1e-9 /* inches: equal lengths from inches and from millimetres */
@@ -36,12 +37,19 @@ static void clamp_legs(struct lister *lister) {
     }
 }
 
+/* The least from one ply to another, at whatever height. */
+static double apart(const struct roof *roof, const struct ply *from, const struct ply *to) {
+    return fmin(to->at - from->at, to->at - from->at + (to->lean - from->lean) * roof->slope);
+}
+
+/* Where plies lean, what is let through here may still be too far apart at the strut's height. */
 static bool within_reach(const struct lister *lister, const struct ply *ply) {
+    const struct roof *roof = lister->roof;
     const struct kit *kit = lister->kit;
-    const struct ply *first = &lister->roof->plies[lister->now.lags[0]];
-    const struct ply *before = &lister->roof->plies[lister->now.lags[lister->now.count - 1]];
-    return ply->at - before->at <= kit->span + SAME &&
-           ply->at - first->at + 2 * kit->strut_end <= kit->stock[kit->stock_count - 1] + SAME;
+    const struct ply *first = &roof->plies[lister->now.lags[0]];
+    const struct ply *before = &roof->plies[lister->now.lags[lister->now.count - 1]];
+    return apart(roof, before, ply) <= kit->span + SAME &&
+           apart(roof, first, ply) + 2 * kit->strut_end <= kit->stock[kit->stock_count - 1] + SAME;
 }
 
 static void lag_next(struct lister *lister) {

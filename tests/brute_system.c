@@ -3,14 +3,16 @@
 
 #include <math.h>
 
-/* node + offset: a place along one axis. */
+/* node + offset + lean * height: a place along one axis; `height` is a node too. */
 struct spot {
     int node;
-    double offset;
+    double offset, lean;
+    int height;
 };
 
 static struct spot beyond(struct spot spot, double offset) {
-    return (struct spot){spot.node, spot.offset + offset};
+    spot.offset += offset;
+    return spot;
 }
 
 /* A rectangle whose low side is the least of several places and whose high side the greatest. */
@@ -20,6 +22,8 @@ struct shape {
     size_t count[2];
     unsigned owners;
 };
+
+enum { KEEPOUTS_MOST = 4 /* of one rafter */ };
 
 struct built_mark {
     struct spot x;
@@ -33,6 +37,7 @@ struct built_row {
     const struct brute_strut *strut;
     struct spot y, clamps[ROOF_LEGS_MOST];
     struct built_mark marks[BRUTE_LAGS_MOST];
+    int wood[BRUTE_LAGS_MOST]; /* struts: the finding of each lag's wood */
     size_t mark_count;
     struct shape rail; /* struts */
 };
@@ -42,6 +47,8 @@ struct builder {
     struct brute_system *system;
     struct built_row rows[BRUTE_BRACKETS_MOST * ROW_COUNT];
     size_t row_count;
+    struct built_mark pipes[BRUTE_PIPES_MOST];
+    size_t pipe_count; /* 0, or as many as the roof has */
 };
 
 static size_t nodes_of(const struct roof *roof, size_t bracket) {
@@ -53,6 +60,10 @@ size_t brute_node_x(const struct roof *roof, size_t bracket) {
     for (size_t i = 0; i < bracket; i++)
         node += nodes_of(roof, i);
     return node;
+}
+
+size_t brute_node_pipe(const struct roof *roof, size_t pipe) {
+    return brute_node_x(roof, roof->bracket_count) + 2 * pipe;
 }
 
 size_t brute_node_y(const struct roof *roof, size_t bracket) {
@@ -68,16 +79,43 @@ static int new_finding(struct builder *builder) {
     return (int)system->finding_count++;
 }
 
-/* high - low >= least + factor * forgiveness */
-static void add_bound(struct builder *builder, struct spot low, struct spot high, double least,
-                      int factor, int finding, unsigned owners) {
+static void add_tilt(struct brute_bound *bound, int node, double factor) {
+    size_t i = 0;
+    while (i < bound->tilt_count && bound->tilts[i].node != node)
+        i++;
+    if (!(fabs(factor) > 0) || i == BRUTE_TILTS_MOST)
+        return; /* no bound has more tilts than there is room for */
+    if (i == bound->tilt_count)
+        bound->tilts[bound->tilt_count++] = (struct brute_tilt){node, 0};
+    bound->tilts[i].factor += factor;
+}
+
+/* high - low + slope * beside >= least + factor * forgiveness */
+static void add_sloping(struct builder *builder, struct spot low, struct spot high, double slope,
+                        struct spot beside, double least, double factor, int finding,
+                        unsigned owners) {
     struct brute_system *system = builder->system;
     if (system->bound_count == BRUTE_BOUNDS_MOST) {
         system->full = true;
         return;
     }
-    system->bounds[system->bound_count++] = (struct brute_bound){
-        low.node, high.node, least + low.offset - high.offset, factor, finding, owners};
+    struct brute_bound *bound = &system->bounds[system->bound_count++];
+    *bound =
+        (struct brute_bound){.from = low.node,
+                             .to = high.node,
+                             .constant = least + low.offset - high.offset - slope * beside.offset,
+                             .factor = factor,
+                             .finding = finding,
+                             .owners = owners};
+    add_tilt(bound, high.height, high.lean);
+    add_tilt(bound, low.height, -low.lean);
+    add_tilt(bound, beside.node, slope);
+}
+
+/* high - low >= least + factor * forgiveness */
+static void add_bound(struct builder *builder, struct spot low, struct spot high, double least,
+                      double factor, int finding, unsigned owners) {
+    add_sloping(builder, low, high, 0, (struct spot){0}, least, factor, finding, owners);
 }
 
 static void begin_choice(struct builder *builder) {
@@ -108,7 +146,7 @@ static void end_way(struct builder *builder) {
 
 /* Two shapes pass each other along x or y, one way round or the other. */
 static void keep_apart(struct builder *builder, const struct shape *a, const struct shape *b,
-                       double least, int factor) {
+                       double least, double factor) {
     int finding = new_finding(builder);
     const struct shape *pair[2] = {a, b};
     begin_choice(builder);
@@ -131,21 +169,39 @@ static struct shape rectangle(struct spot x0, struct spot x1, struct spot y0, st
 }
 
 static struct spot fixed_at(double at) {
-    return (struct spot){0, at};
+    return (struct spot){.offset = at};
 }
 
-/* A shape lies on the face, each side that far inside. */
-static void keep_inside(struct builder *builder, const struct shape *shape, const double inset[4]) {
+/* One corner of a shape inside one edge: nx * x + ny * y >= offset + inset + forgiveness, divided
+ * by |nx| where there is one. */
+static void keep_corner_inside(struct builder *builder, const struct edge *edge, struct spot x,
+                               struct spot y, double inset, int finding, unsigned owners) {
+    const double least = edge->offset + inset;
+    if (fabs(edge->nx) > 1e-9) {
+        const double by = fabs(edge->nx);
+        const struct spot origin = fixed_at(0);
+        add_sloping(builder, edge->nx > 0 ? origin : x, edge->nx > 0 ? x : origin, edge->ny / by, y,
+                    least / by, 1 / by, finding, owners);
+    } else if (edge->ny > 0) {
+        add_bound(builder, fixed_at(0), y, least, 1, finding, owners);
+    } else {
+        add_bound(builder, y, fixed_at(0), least, 1, finding, owners);
+    }
+}
+
+/* A shape lies on the face, and a bracket inside the setbacks. */
+static void keep_inside(struct builder *builder, const struct shape *shape, bool setback) {
     const struct roof *roof = builder->roof;
-    const double size[2] = {roof->width, roof->slope};
     int finding = new_finding(builder);
-    for (int axis = 0; axis < 2; axis++)
-        for (size_t i = 0; i < shape->count[axis]; i++) {
-            add_bound(builder, fixed_at(0), shape->low[axis][i], inset[2 * axis], 1, finding,
-                      shape->owners);
-            add_bound(builder, shape->high[axis][i], fixed_at(size[axis]), inset[2 * axis + 1], 1,
-                      finding, shape->owners);
-        }
+    for (size_t e = 0; e < roof->edge_count; e++) {
+        const struct edge *edge = &roof->edges[e];
+        const struct spot *x = edge->nx > 0 ? shape->low[0] : shape->high[0];
+        const struct spot *y = edge->ny > 0 ? shape->low[1] : shape->high[1];
+        for (size_t i = 0; i < shape->count[0]; i++)
+            for (size_t j = 0; j < shape->count[1]; j++)
+                keep_corner_inside(builder, edge, x[i], y[j], setback ? edge->setback : 0, finding,
+                                   shape->owners);
+    }
 }
 
 static struct shape vent_shape(const struct vent *vent) {
@@ -155,8 +211,8 @@ static struct shape vent_shape(const struct vent *vent) {
 
 static struct shape bracket_shape(const struct roof *roof, size_t bracket) {
     const struct kit *kit = roof_kit(roof, bracket);
-    struct spot x = {(int)brute_node_x(roof, bracket), 0};
-    struct spot y = {(int)brute_node_y(roof, bracket), 0};
+    struct spot x = {.node = (int)brute_node_x(roof, bracket)};
+    struct spot y = {.node = (int)brute_node_y(roof, bracket)};
     return rectangle(x, beyond(x, kit->width), y, beyond(y, kit->height), 1u << bracket);
 }
 
@@ -164,12 +220,7 @@ static struct shape bracket_shape(const struct roof *roof, size_t bracket) {
 static void bound_bracket(struct builder *builder, size_t bracket) {
     const struct roof *roof = builder->roof;
     struct shape shape = bracket_shape(roof, bracket);
-    double inset[4] = {0, 0, 0, 0};
-    static const int side[EDGE_KIND_COUNT] = {
-        [EDGE_NEAR] = 0, [EDGE_FAR] = 1, [EDGE_EAVE] = 2, [EDGE_RIDGE] = 3};
-    for (size_t i = 0; i < roof->edge_count; i++)
-        inset[side[roof->edges[i].kind]] = roof->edges[i].setback;
-    keep_inside(builder, &shape, inset);
+    keep_inside(builder, &shape, true);
 }
 
 static void pass_vents(struct builder *builder, size_t bracket) {
@@ -184,13 +235,18 @@ static void pass_vents(struct builder *builder, size_t bracket) {
     }
 }
 
+/* The middle of a ply on the row's own line. */
+static struct spot middle_of(const struct built_row *row, const struct ply *ply) {
+    return (struct spot){.offset = ply->at, .lean = ply->lean, .height = row->y.node};
+}
+
 static double play(const struct built_row *row, const struct ply *ply) {
     return ply->half - row->kit->lag_edge - ply->tolerance;
 }
 
 static void bound_row(struct builder *builder, const struct built_row *row) {
     const struct kit *kit = row->kit;
-    struct spot corner = {(int)brute_node_y(builder->roof, row->bracket), 0};
+    struct spot corner = {.node = (int)brute_node_y(builder->roof, row->bracket)};
     const double *window = kit->window[row->row];
     unsigned owner = 1u << row->bracket;
     int finding = new_finding(builder);
@@ -201,20 +257,44 @@ static void bound_row(struct builder *builder, const struct built_row *row) {
         add_bound(builder, corner, row->y, half + kit->wrench + kit->gap[1] + kit->depth, 1,
                   new_finding(builder), owner);
     }
-    static const double none[4] = {0, 0, 0, 0};
     for (size_t i = 0; i < row->mark_count; i++)
-        keep_inside(builder, &row->marks[i].flashing, none);
+        keep_inside(builder, &row->marks[i].flashing, false);
     if (row->strut)
-        keep_inside(builder, &row->rail, none);
+        keep_inside(builder, &row->rail, false);
+}
+
+/* A lag lies where there is something of its ply, by the same rule as in its width. */
+static void keep_within_reach(struct builder *builder, const struct built_row *row,
+                              const struct ply *ply, int finding) {
+    unsigned owner = 1u << row->bracket;
+    if (ply->reach[0] > -ROOF_ENDLESS)
+        add_bound(builder, fixed_at(ply->reach[0]), row->y, 0, 1, finding, owner);
+    if (ply->reach[1] < ROOF_ENDLESS)
+        add_bound(builder, row->y, fixed_at(ply->reach[1]), 0, 1, finding, owner);
+}
+
+/* Above or below a keepout, as `above` says. */
+static void keep_off(struct builder *builder, const struct built_row *row,
+                     const struct keepout *keepout, bool above, int finding) {
+    unsigned owner = 1u << row->bracket;
+    if (above)
+        add_bound(builder, fixed_at(keepout->y1), row->y, 0, 1, finding, owner);
+    else
+        add_bound(builder, row->y, fixed_at(keepout->y0), 0, 1, finding, owner);
 }
 
 /* Lags in the middle of their plies; clamps that stay within the overhang; a length in stock. */
 static void bound_strut(struct builder *builder, const struct built_row *row) {
     const struct kit *kit = row->kit;
-    for (size_t i = 0; i < row->mark_count; i++)
-        add_bound(builder, fixed_at(0), fixed_at(0),
-                  -play(row, &builder->roof->plies[row->strut->lags[i]]), 1, new_finding(builder),
+    for (size_t i = 0; i < row->mark_count; i++) {
+        const struct ply *ply = &builder->roof->plies[row->strut->lags[i]];
+        add_bound(builder, fixed_at(0), fixed_at(0), -play(row, ply), 1, row->wood[i],
                   1u << row->bracket);
+        keep_within_reach(builder, row, ply, row->wood[i]);
+        if (i > 0)
+            add_bound(builder, row->marks[i].x, beyond(row->marks[i - 1].x, kit->span), 0, 0,
+                      BRUTE_HARD, 0);
+    }
     struct spot first = row->marks[0].x, last = row->marks[row->mark_count - 1].x;
     for (size_t leg = 0; leg < kit->leg_count; leg++) {
         add_bound(builder, first, row->clamps[leg], -kit->overhang, 0, BRUTE_HARD, 0);
@@ -227,23 +307,61 @@ static void bound_strut(struct builder *builder, const struct built_row *row) {
                       BRUTE_HARD, 0);
 }
 
+/* The lags of a strut pass each keepout of their rafters above or below. */
+static void choose_past_keepouts(struct builder *builder, const struct built_row *row) {
+    const struct roof *roof = builder->roof;
+    for (size_t i = 0; i < row->mark_count; i++)
+        for (size_t k = 0; k < roof->keepout_count; k++) {
+            if (roof->keepouts[k].rafter != roof->plies[row->strut->lags[i]].rafter)
+                continue;
+            begin_choice(builder);
+            for (int above = 0; above < 2; above++) {
+                begin_way(builder);
+                keep_off(builder, row, &roof->keepouts[k], above == 1, row->wood[i]);
+                end_way(builder);
+            }
+        }
+}
+
+/* The keepouts of a rafter; returns how many. */
+static size_t list_keepouts(const struct roof *roof, size_t rafter,
+                            const struct keepout *list[KEEPOUTS_MOST]) {
+    size_t count = 0;
+    for (size_t k = 0; k < roof->keepout_count && count < KEEPOUTS_MOST; k++)
+        if (roof->keepouts[k].rafter == rafter)
+            list[count++] = &roof->keepouts[k];
+    return count;
+}
+
+/* Every way of a foot to lie in one ply: above or below each keepout of its rafter. */
+static void ways_into_ply(struct builder *builder, const struct built_row *row, struct spot x,
+                          const struct ply *ply, int wood) {
+    const struct keepout *keepouts[KEEPOUTS_MOST];
+    size_t count = list_keepouts(builder->roof, ply->rafter, keepouts);
+    unsigned owner = 1u << row->bracket;
+    for (unsigned sides = 0; sides < 1u << count; sides++) {
+        begin_way(builder);
+        add_bound(builder, middle_of(row, ply), x, -play(row, ply), 1, wood, owner);
+        add_bound(builder, x, middle_of(row, ply), -play(row, ply), 1, wood, owner);
+        keep_within_reach(builder, row, ply, wood);
+        for (size_t k = 0; k < count; k++)
+            keep_off(builder, row, keepouts[k], (sides >> k & 1) != 0, wood);
+        end_way(builder);
+    }
+}
+
 /* A foot lies in one of the plies, on one side of its leg. */
 static void choose_feet(struct builder *builder, const struct built_row *row) {
     const struct roof *roof = builder->roof;
     const struct kit *kit = row->kit;
     unsigned owner = 1u << row->bracket;
-    struct spot corner = {(int)brute_node_x(roof, row->bracket), 0};
+    struct spot corner = {.node = (int)brute_node_x(roof, row->bracket)};
     for (size_t leg = 0; leg < kit->leg_count; leg++) {
         struct spot x = row->marks[leg].x;
         int wood = new_finding(builder), reach = new_finding(builder);
         begin_choice(builder);
-        for (size_t i = 0; i < roof->ply_count; i++) {
-            const struct ply *ply = &roof->plies[i];
-            begin_way(builder);
-            add_bound(builder, fixed_at(ply->at), x, -play(row, ply), 1, wood, owner);
-            add_bound(builder, x, fixed_at(ply->at), -play(row, ply), 1, wood, owner);
-            end_way(builder);
-        }
+        for (size_t i = 0; i < roof->ply_count; i++)
+            ways_into_ply(builder, row, x, &roof->plies[i], wood);
         begin_choice(builder);
         for (int side = -1; side <= 1; side += 2) {
             struct spot middle = beyond(corner, kit->legs[leg] + side * kit->foot_reach);
@@ -270,28 +388,28 @@ static void choose_clamps(struct builder *builder, const struct built_row *row) 
         }
 }
 
-static void choose_course(struct builder *builder, const struct built_row *row) {
+/* So many marks with one flashing, on one line, on one course. */
+static void choose_course(struct builder *builder, const struct flashing *flashing, struct spot y,
+                          size_t count, unsigned owner) {
     const struct roof *roof = builder->roof;
-    const struct flashing *flashing = &row->kit->flashing;
     double slack = roof->course_tolerance;
-    unsigned owner = 1u << row->bracket;
     int first = 0;
-    for (size_t i = 0; i < 3 * row->mark_count; i++) {
+    for (size_t i = 0; i < 3 * count; i++) {
         int finding = new_finding(builder);
         first = i == 0 ? finding : first;
     }
-    struct spot lower = beyond(row->y, -flashing->hole_up);
+    struct spot lower = beyond(y, -flashing->hole_up);
     begin_choice(builder);
     for (size_t k = 0; k + 2 < roof->course_count; k++) {
         const double *edge = &roof->courses[k];
         begin_way(builder);
-        for (size_t i = 0; i < row->mark_count; i++) {
+        for (size_t i = 0; i < count; i++) {
             int finding = first + 3 * (int)i;
             add_bound(builder, fixed_at(edge[0] + flashing->edge[0]), lower, slack, 1, finding,
                       owner);
             add_bound(builder, lower, fixed_at(edge[0] + flashing->edge[1]), slack, 1, finding,
                       owner);
-            add_bound(builder, beyond(row->y, flashing->block), fixed_at(edge[1] - flashing->clear),
+            add_bound(builder, beyond(y, flashing->block), fixed_at(edge[1] - flashing->clear),
                       slack, 1, finding + 1, owner);
             add_bound(builder, fixed_at(edge[2] + flashing->lap), beyond(lower, flashing->height),
                       slack, 1, finding + 2, owner);
@@ -311,12 +429,16 @@ static void pass_vents_with_row(struct builder *builder, const struct built_row 
     }
 }
 
+static struct built_mark mark_at(struct spot x, struct spot y, const struct flashing *flashing,
+                                 unsigned owner) {
+    struct spot lower = beyond(y, -flashing->hole_up);
+    return (struct built_mark){x, rectangle(beyond(x, -flashing->width / 2),
+                                            beyond(x, flashing->width / 2), lower,
+                                            beyond(lower, flashing->height), owner)};
+}
+
 static void add_mark(struct built_row *row, struct spot x) {
-    const struct flashing *flashing = &row->kit->flashing;
-    struct spot lower = beyond(row->y, -flashing->hole_up);
-    row->marks[row->mark_count++] = (struct built_mark){
-        x, rectangle(beyond(x, -flashing->width / 2), beyond(x, flashing->width / 2), lower,
-                     beyond(lower, flashing->height), 1u << row->bracket)};
+    row->marks[row->mark_count++] = mark_at(x, row->y, &row->kit->flashing, 1u << row->bracket);
 }
 
 static void shape_rail(struct built_row *row) {
@@ -339,19 +461,21 @@ static void make_row(struct builder *builder, size_t bracket, enum row which,
     *row = (struct built_row){.bracket = bracket, .row = which, .strut = strut};
     row->kit = roof_kit(roof, bracket);
     int node = (int)brute_node_y(roof, bracket) + 1;
-    row->y = (struct spot){node + (int)which, 0};
-    struct spot corner = {(int)brute_node_x(roof, bracket), 0};
+    row->y = (struct spot){.node = node + (int)which};
+    struct spot corner = {.node = (int)brute_node_x(roof, bracket)};
     int feet = node + 2 + (int)which * (int)row->kit->leg_count;
     for (size_t leg = 0; leg < row->kit->leg_count; leg++) {
         if (!strut) {
-            add_mark(row, (struct spot){feet + (int)leg, 0});
+            add_mark(row, (struct spot){.node = feet + (int)leg});
             continue;
         }
         double grip = strut->far[leg] ? row->kit->grip : -row->kit->grip;
         row->clamps[leg] = beyond(corner, row->kit->legs[leg] + grip);
     }
     for (size_t i = 0; strut && i < strut->count; i++)
-        add_mark(row, fixed_at(roof->plies[strut->lags[i]].at));
+        add_mark(row, middle_of(row, &roof->plies[strut->lags[i]]));
+    for (size_t i = 0; strut && i < strut->count; i++)
+        row->wood[i] = new_finding(builder);
     if (strut)
         shape_rail(row);
     builder->system->holes += row->mark_count;
@@ -383,6 +507,128 @@ static void choose_pairs(struct builder *builder) {
         }
 }
 
+/* ---- Pipes ---------------------------------------------------------------------------------- */
+
+static void make_pipes(struct builder *builder) {
+    const struct roof *roof = builder->roof;
+    for (size_t p = 0; p < roof->pipe_count && p < BRUTE_PIPES_MOST; p++) {
+        struct spot x = {.node = (int)brute_node_pipe(roof, p)};
+        struct spot y = {.node = x.node + 1};
+        builder->pipes[builder->pipe_count++] =
+            mark_at(x, y, &roof->pipes[p].flashing, 1u << roof->pipes[p].bracket);
+        builder->system->holes++;
+    }
+}
+
+static struct spot pipe_y(const struct builder *builder, size_t pipe) {
+    return beyond(builder->pipes[pipe].flashing.low[1][0],
+                  builder->roof->pipes[pipe].flashing.hole_up);
+}
+
+static void bound_pipe(struct builder *builder, size_t p) {
+    const struct roof *roof = builder->roof;
+    const struct pipe *pipe = &roof->pipes[p];
+    const struct spot x = builder->pipes[p].x, y = pipe_y(builder, p);
+    struct spot port_x = {.node = (int)brute_node_x(roof, pipe->bracket), .offset = pipe->port_x};
+    struct spot port_y = {.node = (int)brute_node_y(roof, pipe->bracket), .offset = pipe->port_y};
+    unsigned owner = 1u << pipe->bracket;
+    int reach = new_finding(builder);
+    add_bound(builder, port_x, x, -pipe->reach, 1, reach, owner);
+    add_bound(builder, x, port_x, -pipe->reach, 1, reach, owner);
+    add_bound(builder, port_y, y, -pipe->reach, 1, reach, owner);
+    add_bound(builder, y, port_y, -pipe->reach, 1, reach, owner);
+    keep_inside(builder, &builder->pipes[p].flashing, false);
+}
+
+/* A bore passes each rafter to its one side or its other; one rule, all rafters together. */
+static void choose_bay(struct builder *builder, size_t p) {
+    const struct roof *roof = builder->roof;
+    const struct pipe *pipe = &roof->pipes[p];
+    const struct spot x = builder->pipes[p].x;
+    const int height = pipe_y(builder, p).node;
+    unsigned owner = 1u << pipe->bracket;
+    int finding = new_finding(builder);
+    for (size_t i = 0; i < roof->rafter_count; i++) {
+        const struct rafter *rafter = &roof->rafters[i];
+        double keep = rafter->tolerance + pipe->bore / 2 + pipe->keep_rafter;
+        struct spot from = {.offset = rafter->from, .lean = rafter->lean, .height = height};
+        struct spot to = {.offset = rafter->to, .lean = rafter->lean, .height = height};
+        begin_choice(builder);
+        begin_way(builder);
+        add_bound(builder, x, from, keep, 1, finding, owner);
+        end_way(builder);
+        begin_way(builder);
+        add_bound(builder, to, x, keep, 1, finding, owner);
+        end_way(builder);
+    }
+}
+
+/* The bore off struts and feet, the flashing off flashings and other brackets. */
+static void keep_pipe_apart(struct builder *builder, size_t p) {
+    const struct roof *roof = builder->roof;
+    const struct pipe *pipe = &roof->pipes[p];
+    const struct shape *flashing = &builder->pipes[p].flashing;
+    struct spot x = builder->pipes[p].x, y = pipe_y(builder, p);
+    struct shape bore =
+        rectangle(beyond(x, -pipe->bore / 2), beyond(x, pipe->bore / 2), beyond(y, -pipe->bore / 2),
+                  beyond(y, pipe->bore / 2), 1u << pipe->bracket);
+    for (size_t r = 0; r < builder->row_count; r++) {
+        const struct built_row *row = &builder->rows[r];
+        const double reach = row->kit->foot_reach, half = row->kit->foot_half;
+        if (row->strut)
+            keep_apart(builder, &bore, &row->rail, pipe->keep_rafter, 1);
+        for (size_t i = 0; i < row->mark_count; i++) {
+            keep_apart(builder, flashing, &row->marks[i].flashing, 0, 2);
+            struct spot at = row->marks[i].x;
+            struct shape foot =
+                rectangle(beyond(at, -reach), beyond(at, reach), beyond(row->y, -half),
+                          beyond(row->y, half), 1u << row->bracket);
+            if (!row->strut)
+                keep_apart(builder, &bore, &foot, pipe->keep_rafter, 1);
+        }
+    }
+    for (size_t q = p + 1; q < builder->pipe_count; q++)
+        keep_apart(builder, flashing, &builder->pipes[q].flashing, 0, 2);
+    for (size_t b = 0; b < roof->bracket_count; b++) {
+        struct shape frame = bracket_shape(roof, b);
+        if (b != pipe->bracket)
+            keep_apart(builder, flashing, &frame, 0, 2);
+    }
+}
+
+static void choose_pipe(struct builder *builder, size_t p) {
+    const struct roof *roof = builder->roof;
+    const struct pipe *pipe = &roof->pipes[p];
+    choose_course(builder, &pipe->flashing, pipe_y(builder, p), 1, 1u << pipe->bracket);
+    choose_bay(builder, p);
+    for (size_t v = 0; v < roof->vent_count; v++) {
+        struct shape vent = vent_shape(&roof->vents[v]);
+        keep_apart(builder, &builder->pipes[p].flashing, &vent, roof->vents[v].keep_flashing, 1);
+    }
+    keep_pipe_apart(builder, p);
+}
+
+/* Every row of every bracket is there: then the pipes are looked at too. */
+static bool all_present(const struct roof *roof,
+                        struct brute_row rows[BRUTE_BRACKETS_MOST][ROW_COUNT]) {
+    for (size_t i = 0; i < roof->bracket_count; i++)
+        for (int row = 0; row < ROW_COUNT; row++)
+            if (!rows[i][row].present)
+                return false;
+    return true;
+}
+
+static void choose_row(struct builder *builder, const struct built_row *row) {
+    choose_course(builder, &row->kit->flashing, row->y, row->mark_count, 1u << row->bracket);
+    if (row->strut) {
+        choose_clamps(builder, row);
+        choose_past_keepouts(builder, row);
+    } else {
+        choose_feet(builder, row);
+    }
+    pass_vents_with_row(builder, row);
+}
+
 void brute_system_build(const struct roof *roof,
                         struct brute_row rows[BRUTE_BRACKETS_MOST][ROW_COUNT],
                         struct brute_system *system) {
@@ -390,7 +636,7 @@ void brute_system_build(const struct roof *roof,
     system->bound_count = system->fixed_count = system->way_count = system->choice_count = 0;
     system->finding_count = system->holes = 0;
     system->full = false;
-    system->node_count = brute_node_x(roof, roof->bracket_count);
+    system->node_count = brute_node_pipe(roof, roof->pipe_count);
     for (size_t i = 0; i < roof->bracket_count; i++) {
         bound_bracket(&builder, i);
         for (int row = 0; row < ROW_COUNT; row++)
@@ -402,16 +648,16 @@ void brute_system_build(const struct roof *roof,
         if (builder.rows[i].strut)
             bound_strut(&builder, &builder.rows[i]);
     }
+    if (all_present(roof, rows))
+        make_pipes(&builder);
+    for (size_t p = 0; p < builder.pipe_count; p++)
+        bound_pipe(&builder, p);
     system->fixed_count = system->bound_count;
-    for (size_t i = 0; i < builder.row_count; i++) {
-        choose_course(&builder, &builder.rows[i]);
-        if (builder.rows[i].strut)
-            choose_clamps(&builder, &builder.rows[i]);
-        else
-            choose_feet(&builder, &builder.rows[i]);
-        pass_vents_with_row(&builder, &builder.rows[i]);
-    }
+    for (size_t i = 0; i < builder.row_count; i++)
+        choose_row(&builder, &builder.rows[i]);
     for (size_t i = 0; i < roof->bracket_count; i++)
         pass_vents(&builder, i);
     choose_pairs(&builder);
+    for (size_t p = 0; p < builder.pipe_count; p++)
+        choose_pipe(&builder, p);
 }

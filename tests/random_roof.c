@@ -20,8 +20,7 @@ bool random_once_in(struct random_source *source, int times) {
     return random_next(source) % (uint64_t)times == 0;
 }
 
-/* A multiple of `step` sixteenths between two numbers of inches. */
-static int length_between(struct random_source *source, int lo_in, int hi_in, int step) {
+int random_length(struct random_source *source, int lo_in, int hi_in, int step) {
     return step * random_between(source, INCHES(lo_in) / step, INCHES(hi_in) / step);
 }
 
@@ -34,7 +33,7 @@ static int one_of(struct random_source *source, const int *list, size_t count) {
 
 static void make_legs(struct random_source *source, const struct random_knobs *knobs,
                       struct random_kit *kit) {
-    int inset = length_between(source, 3, 10, 4), other = length_between(source, 3, 10, 4);
+    int inset = random_length(source, 3, 10, 4), other = random_length(source, 3, 10, 4);
     kit->leg_count = 2;
     if (random_once_in(source, knobs->small ? 8 : 4))
         kit->leg_count = knobs->small || random_once_in(source, 2) ? 3 : 4;
@@ -50,15 +49,14 @@ static void make_legs(struct random_source *source, const struct random_knobs *k
 
 static void make_frame(struct random_source *source, const struct random_knobs *knobs,
                        struct random_kit *kit) {
-    kit->width =
-        knobs->small ? length_between(source, 34, 60, 8) : length_between(source, 48, 80, 8);
+    kit->width = knobs->small ? random_length(source, 34, 60, 8) : random_length(source, 48, 80, 8);
     kit->height =
-        knobs->small ? length_between(source, 40, 64, 8) : length_between(source, 60, 90, 8);
+        knobs->small ? random_length(source, 40, 64, 8) : random_length(source, 60, 90, 8);
     make_legs(source, knobs, kit);
     int room = knobs->narrow ? INCHES(1) : INCHES(4);
-    kit->top[0] = kit->height - length_between(source, 8, 14, 4);
+    kit->top[0] = kit->height - random_length(source, 8, 14, 4);
     kit->top[1] = kit->top[0] + random_between(source, room / 2, room + INCHES(3));
-    kit->bottom[0] = length_between(source, 3, 6, 4);
+    kit->bottom[0] = random_length(source, 3, 6, 4);
     kit->bottom[1] = kit->bottom[0] + random_between(source, room, 3 * room);
     kit->standoff = ONE_OF(source, INCHES(3), INCHES(4), INCHES(6));
 }
@@ -72,7 +70,7 @@ static void make_hardware(struct random_source *source, const struct random_knob
     kit->grip = ONE_OF(source, 16, 20, 20, 24, 32);
     kit->lag_clear = ONE_OF(source, 16, 24, 24, 28);
     kit->end = ONE_OF(source, 8, 16, 16, 32);
-    kit->overhang = length_between(source, 4, 8, 8);
+    kit->overhang = random_length(source, 4, 8, 8);
     kit->span = ONE_OF(source, INCHES(26), INCHES(40), INCHES(50), INCHES(50));
     kit->stock[0] = INCHES(random_between(source, 4, 6) * 12);
     kit->stock[1] = INCHES(random_between(source, 7, 10) * 12);
@@ -135,7 +133,7 @@ static void make_rafters(struct random_source *source, const struct random_knobs
             break;
         struct random_rafter *rafter = &roof->rafters[roof->rafter_count++];
         make_rafter(source, knobs, rafter);
-        rafter->at = at;
+        rafter->at = rafter->again = at;
     }
     static const int found[] = {0, 0, 0, 0, 0, 1, 2};
     roof->found = found[random_next(source) % (sizeof found / sizeof *found)];
@@ -148,8 +146,8 @@ static void make_vents(struct random_source *source, const struct random_knobs *
     for (size_t i = 0; i < roof->vent_count; i++) {
         struct random_vent *vent = &roof->vents[i];
         vent->kind = random_between(source, 0, 5);
-        vent->width = length_between(source, 4, knobs->small ? 8 : 14, 8);
-        vent->height = length_between(source, 4, knobs->small ? 8 : 14, 8);
+        vent->width = random_length(source, 4, knobs->small ? 8 : 14, 8);
+        vent->height = random_length(source, 4, knobs->small ? 8 : 14, 8);
         vent->x = random_between(source, vent->width, roof->width - vent->width);
         vent->y = random_between(source, vent->height, roof->slope - vent->height);
         vent->tall = random_once_in(source, 2) ? ONE_OF(source, INCHES(2), INCHES(14)) : 0;
@@ -175,15 +173,15 @@ static void make_brackets(struct random_source *source, const struct random_knob
 static void make_face(struct random_source *source, const struct random_knobs *knobs,
                       struct random_roof *roof) {
     int most = knobs->small ? 6 : 18, slack = knobs->small ? 48 : 90;
-    roof->setback_eave = length_between(source, 0, most, 16);
-    roof->setback_ridge = length_between(source, 2, most, 16);
-    roof->setback_near = length_between(source, 2, most, 16);
-    roof->setback_far = length_between(source, 2, most, 16);
+    roof->setback_eave = random_length(source, 0, most, 16);
+    roof->setback_ridge = random_length(source, 2, most, 16);
+    roof->setback_near = random_length(source, 2, most, 16);
+    roof->setback_far = random_length(source, 2, most, 16);
     int across = (int)knobs->brackets;
     roof->width = across * (roof->kit.width + INCHES(10)) + roof->setback_near + roof->setback_far +
-                  length_between(source, 0, slack, 4);
+                  random_length(source, 0, slack, 4);
     roof->slope = roof->kit.height + roof->setback_eave + roof->setback_ridge +
-                  length_between(source, knobs->narrow ? -2 : 4, knobs->small ? 36 : 60, 4);
+                  random_length(source, knobs->narrow ? -2 : 4, knobs->small ? 36 : 60, 4);
     roof->rise = random_between(source, 3, 12);
     roof->exposure = ONE_OF(source, 80, 90, 90, 94);
     roof->first = random_between(source, INCHES(4), INCHES(7));
@@ -205,4 +203,6 @@ void random_roof_make(const struct random_knobs *knobs, struct random_roof *roof
     roof->hole_worth = random_once_in(&source, 2) ? 0 : ONE_OF(&source, 16, INCHES(4), INCHES(30));
     if (knobs->fair)
         make_fair(roof);
+    if (knobs->uneven || knobs->piped)
+        random_uneven_make(&source, roof);
 }

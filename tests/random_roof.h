@@ -27,6 +27,9 @@ enum {
     RANDOM_RAFTERS_MOST = 64,
     RANDOM_VENTS_MOST = 3,
     RANDOM_BRACKETS_MOST = 4,
+    RANDOM_PLIES_MOST = 3,
+    RANDOM_KEEPOUTS_MOST = 2,
+    RANDOM_COURSES_MOST = 80,
     RANDOM_PATH = 512,
 };
 
@@ -42,6 +45,8 @@ struct random_knobs {
     bool right;  /* corner: right */
     bool fair;   /* what a strut needs to be at least as forgiving as feet, see random_roof.c */
     bool narrow; /* windows and slots that seldom fit: nearest misses */
+    bool uneven; /* hips, leaning corners, crooked and short members, keepouts, uneven courses */
+    bool piped;  /* with a pipe on bracket A */
     enum random_rows rows;
 };
 
@@ -52,6 +57,33 @@ struct random_rafter {
     int tolerance; /* 0: not written */
     enum random_sister sister;
     bool sound;
+    int again;    /* at the second of the heights; `at` where it is straight */
+    int gap;      /* between its plies; 0: not written */
+    int reach[2]; /* of its extra plies; 0, 0: not written */
+    bool some_unsound, ply_unsound[RANDOM_PLIES_MOST]; /* nearest the corner first */
+};
+
+enum random_face { RANDOM_RECTANGLE, RANDOM_LEANING, RANDOM_HIP };
+
+struct random_keepout {
+    size_t rafter;
+    int from, to;
+};
+
+/* What roofs that are not neat have; all zero on the others. */
+struct random_uneven {
+    enum random_face face;
+    int diagonals[2]; /* leaning: across 96 along and 72 up, at the corner and the far end; the far
+                         one 0: not measured */
+    int insets[2];    /* hip: how far the ridge's ends lie inside the eave's */
+    int heights[2];   /* of `at` and `again`; 0, 0: not written */
+    struct random_keepout keepouts[RANDOM_KEEPOUTS_MOST];
+    size_t keepout_count;
+    int wall_line; /* 0: none */
+    int edges[RANDOM_COURSES_MOST];
+    size_t edge_count; /* 0: courses by first and exposure */
+    bool piped;
+    int port[2], pipe_reach, bore, keep_rafter; /* of a pipe on bracket A, flashed as its lags */
 };
 
 struct random_vent {
@@ -92,16 +124,24 @@ struct random_roof {
     size_t bracket_count;
     int apart, enough, hole_worth; /* 0: not written */
     struct random_kit kit;
+    struct random_uneven uneven;
 };
 
 /* The same roof from the same knobs, always. */
 void random_roof_make(const struct random_knobs *knobs, struct random_roof *roof);
 
+/* Makes a roof uneven: random_roof_make does it last, where the knobs ask for it. */
+void random_uneven_make(struct random_source *source, struct random_roof *roof);
+
+/* A multiple of `step` sixteenths between two numbers of inches. */
+int random_length(struct random_source *source, int lo_in, int hi_in, int step);
+
 /* How a roof is written.  Every form has the same best layout. */
 enum random_form {
     RANDOM_PLAIN,
     RANDOM_MIRRORED,  /* the mirror image of roof and kit, from the mirrored corner */
-    RANDOM_TURNED,    /* the same roof surveyed from its other corner */
+    RANDOM_TURNED,    /* the same roof surveyed from its other corner; not where a corner leans, as
+                         the other corner's triangle has no whole diagonal */
     RANDOM_REORDERED, /* lists in another order */
     RANDOM_MM,        /* in millimetres, exactly */
     RANDOM_FORM_COUNT

@@ -53,6 +53,16 @@ static void put_legs(const struct writer *writer, const struct random_kit *kit, 
     fputs("]\n", writer->file);
 }
 
+static void write_flashing(const struct writer *writer, const struct random_kit *kit) {
+    put_key(writer, "flashing: {width", kit->flashing_width, ", ");
+    put_key(writer, "height", kit->flashing_height, ", ");
+    put_key(writer, "hole_up", kit->hole_up, ", ");
+    put_key(writer, "block", kit->block, ", ");
+    put_pair(writer, "edge", 0, kit->edge, ", ");
+    put_key(writer, "clear", kit->clear, ", ");
+    put_key(writer, "lap", kit->lap, "}");
+}
+
 static void write_kit(const struct writer *writer, const struct random_kit *kit, bool mirrored) {
     fprintf(writer->file, "kit: made up by chance\n%sbracket:\n",
             writer->mm ? "measure: mm\n" : "");
@@ -76,16 +86,60 @@ static void write_kit(const struct writer *writer, const struct random_kit *kit,
     put_key(writer, "span", kit->span, ", ");
     put_pair(writer, "stock", kit->stock[0], kit->stock[1], "");
     fputs(kit->every_rafter ? "}\n" : ", holes: span}\n", writer->file);
-    put_key(writer, "flashing: {width", kit->flashing_width, ", ");
-    put_key(writer, "height", kit->flashing_height, ", ");
-    put_key(writer, "hole_up", kit->hole_up, ", ");
-    put_key(writer, "block", kit->block, ", ");
-    put_pair(writer, "edge", 0, kit->edge, ", ");
-    put_key(writer, "clear", kit->clear, ", ");
-    put_key(writer, "lap", kit->lap, "}\n");
+    write_flashing(writer, kit);
+    fputs("\n", writer->file);
     put_key(writer, "lag: {diameter", kit->lag_diameter, ", ");
     put_key(writer, "length", 64, ", ");
     put_key(writer, "through", 8, "}\n");
+}
+
+static void put_point(const struct writer *writer, int x, int y, const char *after) {
+    fputs("[", writer->file);
+    put(writer, x);
+    fputs(", ", writer->file);
+    put(writer, y);
+    fprintf(writer->file, "]%s", after);
+}
+
+static void put_triangle(const struct writer *writer, const char *key, int diagonal) {
+    put_key(writer, key, 96 * 16, ", ");
+    put_key(writer, "up", 72 * 16, ", ");
+    put_key(writer, "diagonal", diagonal, "}");
+}
+
+static void write_plane(const struct writer *writer, const struct random_roof *roof, bool turned) {
+    const struct random_uneven *uneven = &roof->uneven;
+    int near = uneven->insets[turned ? 1 : 0], far = uneven->insets[turned ? 0 : 1];
+    fprintf(writer->file, "plane: {pitch: %d/12, ", roof->rise);
+    if (uneven->face == RANDOM_HIP) {
+        fputs("outline: [", writer->file);
+        put_point(writer, 0, 0, ", ");
+        put_point(writer, roof->width, 0, ", ");
+        put_point(writer, roof->width - far, roof->slope, ", ");
+        put_point(writer, near, roof->slope, "]}\n");
+        return;
+    }
+    put_key(writer, "width", roof->width, ", ");
+    put_key(writer, "slope", roof->slope, "");
+    if (uneven->diagonals[0] > 0)
+        put_triangle(writer, ", square: {along", uneven->diagonals[0]);
+    if (uneven->diagonals[1] > 0)
+        put_triangle(writer, ", square_far: {along", uneven->diagonals[1]);
+    fputs("}\n", writer->file);
+}
+
+static void write_edges(const struct writer *writer, const struct random_roof *roof) {
+    if (roof->uneven.edge_count == 0) {
+        put_key(writer, "courses: {first", roof->first, ", ");
+        put_key(writer, "exposure", roof->exposure, "");
+        return;
+    }
+    fputs("courses: {edges: [", writer->file);
+    for (size_t i = 0; i < roof->uneven.edge_count; i++) {
+        fputs(i > 0 ? ", " : "", writer->file);
+        put(writer, roof->uneven.edges[i]);
+    }
+    fputs("]", writer->file);
 }
 
 static void write_face(const struct writer *writer, const struct random_roof *roof,
@@ -94,15 +148,12 @@ static void write_face(const struct writer *writer, const struct random_roof *ro
     bool turned = form == RANDOM_TURNED;
     fprintf(writer->file, "roof: %s\n%scorner: %s\n", stem, writer->mm ? "measure: mm\n" : "",
             roof->knobs.right != flipped ? "right" : "left");
-    put_key(writer, "plane: {width", roof->width, ", ");
-    put_key(writer, "slope", roof->slope, ", ");
-    fprintf(writer->file, "pitch: %d/12}\n", roof->rise);
+    write_plane(writer, roof, turned);
     put_key(writer, "setback: {eave", roof->setback_eave, ", ");
     put_key(writer, "ridge", roof->setback_ridge, ", ");
     put_key(writer, turned ? "far" : "near", roof->setback_near, ", ");
     put_key(writer, turned ? "near" : "far", roof->setback_far, "}\n");
-    put_key(writer, "courses: {first", roof->first, ", ");
-    put_key(writer, "exposure", roof->exposure, "");
+    write_edges(writer, roof);
     if (roof->course_tolerance > 0)
         put_key(writer, ", tolerance", roof->course_tolerance, "");
     fputs("}\n", writer->file);
@@ -114,14 +165,35 @@ static void write_face(const struct writer *writer, const struct random_roof *ro
         put_key(writer, "hole_worth", roof->hole_worth, "\n");
 }
 
+static void write_plies(const struct writer *writer, const struct random_rafter *rafter,
+                        bool turned) {
+    if (rafter->gap > 0)
+        put_key(writer, ", ply_gap", rafter->gap, "");
+    if (rafter->reach[1] > 0)
+        put_pair(writer, ", sister_reach", rafter->reach[0], rafter->reach[1], "");
+    if (!rafter->some_unsound)
+        return;
+    for (int i = 0; i < rafter->plies; i++)
+        fprintf(writer->file, "%s%s", i == 0 ? ", ply_sound: [" : ", ",
+                rafter->ply_unsound[turned ? rafter->plies - 1 - i : i] ? "no" : "yes");
+    fputs("]", writer->file);
+}
+
 static void write_rafters(const struct writer *writer, const struct random_roof *roof,
                           enum random_form form) {
     bool turned = form == RANDOM_TURNED;
-    fprintf(writer->file, "rafters:\n  found: %s\n  seam: %s\n  list:\n", founds[roof->found],
+    if (roof->uneven.wall_line > 0)
+        put_key(writer, "wall_line", roof->uneven.wall_line, "\n");
+    fprintf(writer->file, "rafters:\n  found: %s\n  seam: %s\n", founds[roof->found],
             roof->bonded ? "bonded" : "avoid");
+    if (roof->uneven.heights[1] > 0)
+        put_pair(writer, "  heights", roof->uneven.heights[0], roof->uneven.heights[1], "\n");
+    fputs("  list:\n", writer->file);
     for (size_t i = 0; i < roof->rafter_count; i++) {
         const struct random_rafter *rafter = &roof->rafters[place(form, i, roof->rafter_count)];
         put_key(writer, "    - {at", turned ? roof->width - rafter->at : rafter->at, "");
+        if (rafter->again != rafter->at)
+            put_key(writer, ", again", turned ? roof->width - rafter->again : rafter->again, "");
         enum random_sister sister = rafter->sister;
         if (turned && sister != RANDOM_BOTH)
             sister = sister == RANDOM_AWAY ? RANDOM_TOWARD : RANDOM_AWAY;
@@ -131,8 +203,41 @@ static void write_rafters(const struct writer *writer, const struct random_roof 
             fputs(", sound: no", writer->file);
         if (rafter->tolerance > 0)
             put_key(writer, ", tolerance", rafter->tolerance, "");
+        write_plies(writer, rafter, turned);
         fputs("}\n", writer->file);
     }
+}
+
+static void write_keepouts(const struct writer *writer, const struct random_roof *roof,
+                           enum random_form form) {
+    const struct random_uneven *uneven = &roof->uneven;
+    if (uneven->keepout_count > 0)
+        fputs("keepouts:\n", writer->file);
+    for (size_t i = 0; i < uneven->keepout_count; i++) {
+        const struct random_keepout *keepout =
+            &uneven->keepouts[place(form, i, uneven->keepout_count)];
+        fprintf(writer->file, "  - {rafter: %zu, ",
+                form == RANDOM_TURNED ? roof->rafter_count - keepout->rafter : keepout->rafter + 1);
+        put_key(writer, "from", keepout->from, ", ");
+        put_key(writer, "to", keepout->to, ", why: a knot}\n");
+    }
+}
+
+static void write_pipe(const struct writer *writer, const struct random_roof *roof,
+                       enum random_form form) {
+    const struct random_uneven *uneven = &roof->uneven;
+    const struct random_kit *kit = &roof->kit;
+    if (!uneven->piped)
+        return;
+    fputs("pipes:\n  - {name: hot, bracket: A, ", writer->file);
+    put_pair(writer, "port",
+             form == RANDOM_MIRRORED ? kit->width - uneven->port[0] : uneven->port[0],
+             uneven->port[1], ", ");
+    put_key(writer, "reach", uneven->pipe_reach, ", ");
+    put_key(writer, "bore", uneven->bore, ", ");
+    put_key(writer, "keep_rafter", uneven->keep_rafter, ", ");
+    write_flashing(writer, kit);
+    fputs("}\n", writer->file);
 }
 
 static void write_vents(const struct writer *writer, const struct random_roof *roof,
@@ -195,7 +300,9 @@ bool random_roof_write(const struct random_roof *roof, enum random_form form, co
         return false;
     write_face(&writer, roof, form, stem);
     write_rafters(&writer, roof, form);
+    write_keepouts(&writer, roof, form);
     write_vents(&writer, roof, form);
     write_place(&writer, roof, form, stem);
+    write_pipe(&writer, roof, form);
     return close_file(writer.file);
 }

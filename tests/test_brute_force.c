@@ -113,6 +113,28 @@ static void one_bracket(void **state) {
     assert_int_equal(tally.unproved, 0);
 }
 
+/* Hips, leaning corners, crooked, short and half-sound members, keepouts, a wall, measured courses,
+ * a pipe. */
+static void uneven_roofs(void **state) {
+    static const struct random_knobs sets[] = {
+        {.vents = 1, .uneven = true},
+        {.sisters = true, .unsound = true, .uneven = true, .right = true},
+        {.rows = RANDOM_ROWS_SPAN, .sisters = true, .uneven = true},
+        {.narrow = true, .uneven = true},
+        {.rows = RANDOM_ROWS_FEET, .piped = true},
+        {.vents = 1, .uneven = true, .piped = true},
+    };
+    struct tally tally = {0, 0, 0, 0};
+    for (size_t i = 0; i < sizeof sets / sizeof *sets; i++) {
+        struct random_knobs knobs = sets[i];
+        knobs.brackets = 1;
+        knobs.small = true;
+        try_roofs(*state, knobs, 20000 + 1000 * i, (random_roof_count(120) + 5) / 6, &tally);
+    }
+    show("uneven", &tally);
+    assert_int_equal(tally.unproved, 0);
+}
+
 static void two_brackets(void **state) {
     if (random_roof_count(200) < 200)
         skip(); /* trying every choice of two takes minutes in a slow build */
@@ -126,6 +148,7 @@ static void two_brackets(void **state) {
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(one_bracket),
+        cmocka_unit_test(uneven_roofs),
         cmocka_unit_test(two_brackets),
     };
     return cmocka_run_group_tests(tests, random_folder_make, random_folder_remove);

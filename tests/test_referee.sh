@@ -4,7 +4,8 @@
 #   - cbc, glpsol and HiGHS on the optimum, to 1e-3 as they print it;
 #   - each once more with its own binaries fixed and the rest solved again, to 1e-6;
 #   - both with the forgiveness that the program reports, which is minus the objective.
-# RUDDLE_ROOFS=N tries fewer roofs than 100. Needs cbc, glpsol, node, and `npm install` done in
+# RUDDLE_ROOFS=N tries fewer roofs than 100, and as many as a fifth of that with hips, leaning corners,
+# crooked members and pipes. Needs cbc, glpsol, node, and `npm install` done in
 # tests/referee.
 set -eu
 program=$1
@@ -108,6 +109,7 @@ few=$(((roofs + 9) / 10))
 export_models small 1 $((roofs / 2 - few / 2))
 export_models narrow 1001 $((roofs - roofs / 2 - (few - few / 2)))
 export_models full 2001 "$few"
+export_models uneven 3001 $((2 * few))
 
 models=""
 for seed in $(cat "$work/seeds"); do

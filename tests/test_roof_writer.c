@@ -4,7 +4,7 @@
  *     test_roof_writer FOLDER FIRST COUNT SIZE BRACKETS
  *
  * writes COUNT roofs, seeds FIRST and up, into FOLDER as SEED.yaml and SEED-kit.yaml.  SIZE is
- * small, narrow (mostly nearest misses) or full.
+ * small, narrow (mostly nearest misses), uneven or full.
  */
 #include "random_trial.h"
 
@@ -135,8 +135,9 @@ static int write_roofs(char **words) {
     struct random_knobs knobs = {.brackets = strtoul(words[5], NULL, 10), .vents = 1};
     uint64_t first = strtoull(words[2], NULL, 10), count = strtoull(words[3], NULL, 10);
     knobs.narrow = strcmp(words[4], "narrow") == 0;
-    knobs.small = knobs.narrow || strcmp(words[4], "small") == 0;
-    knobs.sisters = !knobs.small;
+    knobs.uneven = strcmp(words[4], "uneven") == 0;
+    knobs.small = knobs.narrow || knobs.uneven || strcmp(words[4], "small") == 0;
+    knobs.sisters = !knobs.small || knobs.uneven;
     if (knobs.brackets < 1 || knobs.brackets > RANDOM_BRACKETS_MOST)
         return 2;
     for (uint64_t seed = first; seed < first + count; seed++) {
@@ -144,6 +145,7 @@ static int write_roofs(char **words) {
         char stem[32], path[RANDOM_PATH];
         knobs.seed = seed;
         knobs.unsound = seed % 2 == 1;
+        knobs.piped = knobs.uneven && seed % 3 == 0;
         random_roof_make(&knobs, &made);
         snprintf(stem, sizeof stem, "%llu", (unsigned long long)seed);
         if (!random_roof_write(&made, RANDOM_PLAIN, words[1], stem, path)) {
