@@ -12,8 +12,9 @@
 enum outcome json_write(const struct answer *answer, FILE *stream);
 
 /* The same for `ruddle check`: {"ruddle": "check/1", "roof", "measure", "status", "forgiveness",
- * "rules": [every finding]}. */
+ * "rules": [every finding], "strength"}.  strength may be NULL. */
 enum outcome json_write_check(const struct roof *roof, const struct marks *marks,
-                              const struct verdict *verdict, FILE *stream);
+                              const struct verdict *verdict, const struct strength *strength,
+                              FILE *stream);
 
 #endif

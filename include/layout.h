@@ -43,9 +43,11 @@ struct layout {
     size_t reason_count;
 };
 
+struct limits;
 struct layout_options {
-    double limit_s;         /* seconds for all stages together */
-    const char *model_path; /* where the first stage is written (.mps or .lp); NULL: nowhere */
+    double limit_s;              /* seconds for all stages together */
+    const char *model_path;      /* where the first stage is written (.mps or .lp); NULL: nowhere */
+    const struct limits *limits; /* choices ruled out, see model.h; NULL: none */
 };
 
 /* Finds the layout.  DONE: *layout is owned by the caller (layout_free), whatever its state.

@@ -19,6 +19,24 @@
 #include <stdbool.h>
 #include <stddef.h>
 
+/* A choice of a row's plies that is ruled out while its bracket stands between two places: of a
+ * strut just this set of them, of feet these in order of legs. */
+struct ruled_out {
+    size_t bracket;
+    enum row row;
+    const size_t *plies; /* rising in x */
+    size_t count;
+    double from,
+        to; /* X of the bracket, both ends allowed; -ROOF_ENDLESS, ROOF_ENDLESS: anywhere */
+};
+
+/* What strength forbids; all 0: nothing. */
+struct limits {
+    const size_t (*least_lags)[ROW_COUNT]; /* of a strut, one pair a bracket; NULL: no limit */
+    const struct ruled_out *list;
+    size_t count;
+};
+
 enum stage_kind { STAGE_WORST, STAGE_NEXT, STAGE_SHORTFALL, STAGE_COST };
 
 struct stage {
@@ -33,6 +51,7 @@ struct stage {
                               whichever rung */
     const bool *pairs; /* bracket_count squared: which brackets are kept apart at all (both orders
                           set); NULL: all */
+    const struct limits *limits; /* NULL: none */
     double kept; /* NEXT, SHORTFALL, COST: what was proved is kept to within this much, so that a
                     solver's rounding does not make its own answer infeasible */
     double shortfall; /* COST after a nearest miss: the sum it may not exceed */

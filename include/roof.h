@@ -9,8 +9,10 @@
 #define RUDDLE_ROOF_H
 
 #include "length.h"
+#include "lumber.h"
 #include "problem.h"
 #include "survey.h"
+#include "wind.h"
 
 #include <stdbool.h>
 #include <stddef.h>
@@ -154,6 +156,53 @@ struct pipe {
     struct flashing flashing;
 };
 
+/* Metric files: what one of theirs is in ours. */
+#define UNIT_PSF_PER_KPA 20.885434233150127 /* 1000 Pa x 0.3048^2 m2 / 4.4482216152605 N */
+#define UNIT_PSI_PER_MPA 145.03773773020923 /* 1e6 Pa x 0.0254^2 m2 / 4.4482216152605 N */
+#define UNIT_MPH_PER_MPS 2.2369362920544023 /* 1 / 0.44704 */
+#define UNIT_FT_PER_M (1 / 0.3048)          /* exact */
+#define UNIT_N_PER_LB 4.4482216152605       /* exact */
+
+/* What a kit says for strength alone; one for each of roof.kits, in their order. */
+struct kit_loads {
+    double centre_dry_in[3];     /* weight.centre_dry, turned like kit.centre; default kit.centre */
+    double strut_section_in3;    /* strut.section; 0: not given, struts are not judged */
+    double strut_stress_psi;     /* strut.stress; likewise */
+    double side_in;              /* lag.side.thickness, above 0; default kit.lag_through */
+    double side_psi;             /* lag.side.bearing; default 61 850 */
+    double foot_toe_in;          /* foot.toe, above 0; default 1 */
+    double foot_lag_factor;      /* foot.lag_factor; 0: not given */
+    double allowable_lateral_lb; /* flashing.allowable of a test report, used as it stands; 0: not
+                                    given */
+    double allowable_uplift_lb;  /* likewise */
+};
+
+enum wind_given { WIND_GIVEN_NONE, WIND_GIVEN_UPLIFT, WIND_GIVEN_SPEED };
+
+/* The rafters of the roof, all alike. */
+struct loads_rafter {
+    enum lumber_size size;
+    enum species species;
+    double bearing_in; /* up the slope from the eave to the lower support */
+    double span_in;    /* horizontal */
+    double dead_psf;   /* of horizontal projection */
+};
+
+/* The `loads` of a roof file: every default filled in. */
+struct loads {
+    double snow_psf; /* of horizontal projection, balanced, on the roof */
+    enum wind_given wind;
+    double uplift_psf; /* off the roof, strength level; from speed and coefficient if so given */
+    double speed_mph, height_ft, coefficient; /* as given with a speed; otherwise 0 */
+    enum exposure exposure;
+    bool has_rafter; /* false: the wood is reckoned at LUMBER_UNKNOWN_GRAVITY, rafters not judged */
+    struct loads_rafter rafter;
+    double sheathing_in, roofing_in;
+    bool gap;                     /* they count as nothing between metal and rafter */
+    const struct kit_loads *kits; /* kit_count of them; borrowed */
+    size_t kit_count;
+};
+
 struct point {
     double x, y;
 };
@@ -202,6 +251,8 @@ struct roof {
     size_t pipe_count;
     struct kit *kits;
     size_t kit_count;
+    struct kit_loads *kit_loads; /* one a kit */
+    struct loads *loads;         /* NULL: nothing was said of loads, strength is not looked at */
     struct bracket *brackets;
     size_t bracket_count;
     double apart, tape, enough, hole_worth;

@@ -11,60 +11,12 @@
 #include "lumber.h"
 #include "problem.h"
 #include "roof.h"
-#include "wind.h"
 
 #include <stdbool.h>
 #include <stddef.h>
 
 struct marks;
 struct verdict;
-
-/* Metric files: what one of theirs is in ours. */
-#define STRENGTH_PSF_PER_KPA 20.885434233150127 /* 1000 Pa x 0.3048^2 m2 / 4.4482216152605 N */
-#define STRENGTH_PSI_PER_MPA 145.03773773020923 /* 1e6 Pa x 0.0254^2 m2 / 4.4482216152605 N */
-#define STRENGTH_MPH_PER_MPS 2.2369362920544023 /* 1 / 0.44704 */
-#define STRENGTH_FT_PER_M (1 / 0.3048)          /* exact */
-#define STRENGTH_N_PER_LB 4.4482216152605       /* exact */
-
-/* What a kit says for strength alone; one for each of roof.kits, in their order. */
-struct kit_loads {
-    double centre_dry_in[3];     /* weight.centre_dry, turned like kit.centre; default kit.centre */
-    double strut_section_in3;    /* strut.section; 0: not given, struts are not judged */
-    double strut_stress_psi;     /* strut.stress; likewise */
-    double side_in;              /* lag.side.thickness, above 0; default kit.lag_through */
-    double side_psi;             /* lag.side.bearing; default LAG_STEEL_SHEET_PSI */
-    double foot_toe_in;          /* foot.toe, above 0; default 1 */
-    double foot_lag_factor;      /* foot.lag_factor; 0: not given */
-    double allowable_lateral_lb; /* flashing.allowable of a test report, used as it stands; 0: not
-                                    given */
-    double allowable_uplift_lb;  /* likewise */
-};
-
-enum wind_given { WIND_GIVEN_NONE, WIND_GIVEN_UPLIFT, WIND_GIVEN_SPEED };
-
-/* The rafters of the roof, all alike. */
-struct loads_rafter {
-    enum lumber_size size;
-    enum species species;
-    double bearing_in; /* up the slope from the eave to the lower support */
-    double span_in;    /* horizontal */
-    double dead_psf;   /* of horizontal projection */
-};
-
-/* The `loads` of a roof file: every default filled in. */
-struct loads {
-    double snow_psf; /* of horizontal projection, balanced, on the roof */
-    enum wind_given wind;
-    double uplift_psf; /* off the roof, strength level; from speed and coefficient if so given */
-    double speed_mph, height_ft, coefficient; /* as given with a speed; otherwise 0 */
-    enum exposure exposure;
-    bool has_rafter; /* false: the wood is reckoned at LUMBER_UNKNOWN_GRAVITY, rafters not judged */
-    struct loads_rafter rafter;
-    double sheathing_in, roofing_in;
-    bool gap;                     /* they count as nothing between metal and rafter */
-    const struct kit_loads *kits; /* kit_count of them; borrowed */
-    size_t kit_count;
-};
 
 /* A kit's lag in this roof's rafters, C_D = 1. */
 struct strength_lag {
@@ -80,6 +32,25 @@ struct strength_lag {
  * then refused); *lag is written only if LAG_GOOD. */
 enum lag_fault strength_lag_find(const struct kit *kit, const struct kit_loads *kit_loads,
                                  const struct loads *loads, struct strength_lag *lag);
+
+/* What a lag holds under one combination: C_D counted, a test report's figures taken as they are.
+ */
+struct lag_limits {
+    double withdrawal_lb, lateral_lb;
+};
+struct lag_limits strength_limits(const struct strength_lag *lag, const struct kit_loads *kit_loads,
+                                  const struct combination_factors *factors);
+
+/* The least that a lag's ratio can come to at that shear, whatever it is pulled by: with pull T the
+ * ratio is (V^2 / Z' + T^2 / W'p) / sqrt(V^2 + T^2), least at T = 0 while W'p <= 2 Z', and beyond
+ * that at T^2 = V^2 (W'p / Z' - 2), where it is 2 V sqrt(W'p / Z' - 1) / W'p. */
+double strength_least_ratio(double shear_lb, double withdrawal_lb, double lateral_lb);
+
+/* A bound on every layout of a row: with fewer lags some lag is over 1 wherever the frame stands.
+ * The legs' shear does not depend on that, and the lags of a strut share it, so that one of them
+ * takes the average at least.  0: no bound (feet that may carry, no loads); SIZE_MAX: no layout
+ * carries, as each foot takes its leg's shear. */
+size_t strength_least_lags(const struct roof *roof, size_t bracket, enum row row);
 
 enum strength_kind { STRENGTH_LAG, STRENGTH_STRUT, STRENGTH_RAFTER, STRENGTH_KIND_COUNT };
 const char *strength_kind_word(enum strength_kind kind);

@@ -89,9 +89,14 @@ struct survey_place {
     struct survey_texts want;
 };
 
+struct survey_allowable {
+    char *lateral, *uplift;
+};
+
 struct survey_flashing {
     char *width, *height, *hole_up, *block, *clear, *lap;
     struct survey_texts edge;
+    struct survey_allowable *allowable;
 };
 
 struct survey_keepout {
@@ -104,8 +109,22 @@ struct survey_pipe {
     struct survey_flashing *flashing;
 };
 
-/* A roof file.  Keys that the schema knows but this struct does not hold (loads and the like) are
- * seen with survey_has only. */
+struct survey_wind {
+    char *speed, *exposure, *height, *coefficient;
+};
+
+struct survey_loads_rafter {
+    char *size, *species, *grade, *bearing, *span, *dead;
+};
+
+struct survey_loads {
+    char *snow, *uplift, *sheathing, *roofing, *gap;
+    struct survey_wind *wind;
+    struct survey_loads_rafter *rafter;
+};
+
+/* A roof file.  Keys that the schema knows but this struct does not hold are seen with survey_has
+ * only. */
 struct survey_roof {
     char *roof, *measure, *corner, *zero;
     struct survey_plane *plane;
@@ -122,6 +141,7 @@ struct survey_roof {
     unsigned pipes_count;
     char *framing, *wall_line;
     char *apart, *tape, *enough, *hole_worth;
+    struct survey_loads *loads;
 };
 
 struct survey_bottom_bracket {
@@ -136,21 +156,26 @@ struct survey_bracket {
 };
 
 struct survey_foot {
-    char *reach, *slot, *half;
+    char *reach, *slot, *half, *toe, *lag_factor;
 };
 
 struct survey_strut {
-    char *half, *grip, *lag_clear, *end, *overhang, *span, *holes;
+    char *half, *grip, *lag_clear, *end, *overhang, *span, *holes, *section, *stress;
     struct survey_texts stock;
+};
+
+struct survey_side {
+    char *thickness, *bearing;
 };
 
 struct survey_lag {
     char *diameter, *length, *through, *edge;
+    struct survey_side *side;
 };
 
 struct survey_weight {
     char *dry, *fill;
-    struct survey_texts centre;
+    struct survey_texts centre, centre_dry;
 };
 
 /* A kit file. */

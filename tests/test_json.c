@@ -419,8 +419,8 @@ static void same_answer_gives_the_same_bytes(void **state) {
 
 static void check_lists_every_finding(void **state) {
     (void)state;
-    static const char *const keys[] = {"ruddle",      "roof",  "measure", "status",
-                                       "forgiveness", "rules", NULL};
+    static const char *const keys[] = {"ruddle",      "roof",  "measure",  "status",
+                                       "forgiveness", "rules", "strength", NULL};
     static const char *const rule_keys[] = {"rule",   "bracket", "row",   "mark", "other",
                                             "margin", "counted", "holds", NULL};
     struct sheet_answer made;
@@ -430,7 +430,7 @@ static void check_lists_every_finding(void **state) {
     size_t size = 0;
     FILE *stream = open_memstream(&text, &size);
     assert_non_null(stream);
-    assert_int_equal(json_write_check(&made.roof, &made.marks, &made.verdict, stream),
+    assert_int_equal(json_write_check(&made.roof, &made.marks, &made.verdict, NULL, stream),
                      OUTCOME_DONE);
     assert_int_equal(fclose(stream), 0);
     json_t *root = parse(text);

@@ -22,6 +22,7 @@ struct known {
     char roof[64], status[16];
     double forgiveness;
     int holes;
+    bool unproved;
 };
 
 enum { KNOWN_MOST = 100 };
@@ -36,9 +37,12 @@ static size_t read_list(struct known known[KNOWN_MOST]) {
             continue;
         assert_true(count < KNOWN_MOST);
         struct known *entry = &known[count++];
-        if (sscanf(line, "%63s %15s %31s %d", entry->roof, entry->status, forgiveness,
-                   &entry->holes) != 4)
+        char proved[16] = "";
+        if (sscanf(line, "%63s %15s %31s %d %15s", entry->roof, entry->status, forgiveness,
+                   &entry->holes, proved) < 4)
             fail_msg("known_answers.txt: %s", line);
+        entry->unproved = strcmp(proved, "unproved") == 0;
+        assert_true(entry->unproved || proved[0] == '\0');
         entry->forgiveness = strtod(forgiveness, NULL);
     }
     free(text);
@@ -58,7 +62,7 @@ static void program_gives_the_known_answer(void **state) {
         assert_non_null(json);
         json_t *optimum = json_object_get(json, "optimum");
         assert_string_equal(json_string_value(json_object_get(json, "status")), known[i].status);
-        assert_true(json_is_true(json_object_get(json, "proved")));
+        assert_int_equal(json_is_true(json_object_get(json, "proved")), !known[i].unproved);
         assert_int_equal(run.code, strcmp(known[i].status, "ok") == 0 ? 0 : 1);
         double found = json_number_value(json_object_get(optimum, "forgiveness"));
         if (!(fabs(found - known[i].forgiveness) <= SAME))

@@ -350,11 +350,11 @@ static void every_kind_has_its_own_word(void **state) {
 static void metric_files_are_converted_exactly(void **state) {
     (void)state;
     const double newtons = 4.4482216152605, foot = 0.3048;
-    expect_share("psf", STRENGTH_PSF_PER_KPA, 1000 * foot * foot / newtons, 0, 1e-15);
-    expect_share("psi", STRENGTH_PSI_PER_MPA, 1e6 * (foot / 12) * (foot / 12) / newtons, 0, 1e-15);
-    expect_share("mph", STRENGTH_MPH_PER_MPS, 3600 / 1609.344, 0, 1e-15);
-    expect_share("ft", STRENGTH_FT_PER_M, 1 / foot, 0, 1e-15);
-    expect_figure("N", "exact", STRENGTH_N_PER_LB, newtons, 0);
+    expect_share("psf", UNIT_PSF_PER_KPA, 1000 * foot * foot / newtons, 0, 1e-15);
+    expect_share("psi", UNIT_PSI_PER_MPA, 1e6 * (foot / 12) * (foot / 12) / newtons, 0, 1e-15);
+    expect_share("mph", UNIT_MPH_PER_MPS, 3600 / 1609.344, 0, 1e-15);
+    expect_share("ft", UNIT_FT_PER_M, 1 / foot, 0, 1e-15);
+    expect_figure("N", "exact", UNIT_N_PER_LB, newtons, 0);
 }
 
 int main(void) {

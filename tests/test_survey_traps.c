@@ -57,23 +57,23 @@ static void a_file_beyond_the_size_limit_is_refused(void **state) {
     free(text);
 }
 
-/* loads (the first level is the file itself) may nest as deep as the limit, and no deeper; a
- * hundred thousand brackets are refused as fast. */
+/* A key that nobody reads (it stands on the third level) may nest as deep as the limit, and no
+ * deeper; a hundred thousand brackets are refused as fast. */
 static void nesting_beyond_the_limit_is_refused(void **state) {
-    static const char start[] = ROOF_START "place: [{name: A, kit: " ROOFS "plain-kit.yaml}]\n"
-                                           "loads: ";
+    static const char start[] =
+        "place: [{name: A, kit: " ROOFS "plain-kit.yaml}]\n" ROOF_START "  doubt: ";
     enum { DEEP = 100000 };
     char path[FOLDER_PATH];
     char *text = malloc(sizeof start + 2 * DEEP);
     assert_non_null(text);
-    const size_t levels[] = {SURVEY_DEPTH_MOST - 1, SURVEY_DEPTH_MOST, DEEP};
+    const size_t levels[] = {SURVEY_DEPTH_MOST - 2, SURVEY_DEPTH_MOST - 1, DEEP};
     for (size_t i = 0; i < 3; i++) {
         memcpy(text, start, sizeof start);
         const size_t length = strlen(start);
         memset(text + length, '[', levels[i]);
         memset(text + length + levels[i], ']', levels[i]);
         folder_write(state, path, "deep.yaml", text, length + 2 * levels[i]);
-        if (levels[i] < SURVEY_DEPTH_MOST) {
+        if (levels[i] < SURVEY_DEPTH_MOST - 1) {
             struct survey *survey = NULL;
             struct problems problems = {0};
             assert_int_equal(survey_read(path, &survey, &problems), OUTCOME_DONE);
@@ -132,7 +132,7 @@ static void a_bomb_of_aliases_is_refused(void **state) {
         {2, "pipes[2]", "*a", "aliases are not read"},
     };
     folder_write_text(state, path, "bomb.yaml",
-                      "loads: &a [x, x]\npipes: &b [*a, *a]\n" ROOF_START
+                      "loads: &a {snow: 1}\npipes: &b [*a, *a]\n" ROOF_START
                       "place: [{name: A, kit: " ROOFS "plain-kit.yaml}]\n");
     expect_faults(path, faults, 4);
 }

@@ -4,8 +4,10 @@
 #include "json.h"
 #include "output.h"
 #include "sheet.h"
+#include "strength.h"
 
 #include <math.h>
+#include <stdbool.h>
 
 /* Everything made on the way; all owned. */
 struct held {
@@ -13,9 +15,15 @@ struct held {
     struct survey_layout *survey;
     struct marks *marks;
     struct verdict *verdict;
+    struct strength *strength; /* NULL without loads */
 };
 
+static bool is_good(const struct held *held) {
+    return held->verdict->holds && (held->strength == NULL || held->strength->carries);
+}
+
 static void held_free(struct held *held) {
+    strength_free(held->strength);
     verdict_free(held->verdict);
     marks_free(held->marks);
     survey_layout_free(held->survey);
@@ -35,6 +43,10 @@ static enum outcome hold(const struct options *options, struct held *held,
         marks_sort(held->marks);
         outcome = check_marks(held->input.roof, held->marks, &held->verdict);
     }
+    if (outcome == OUTCOME_DONE && held->input.roof->loads != NULL) {
+        outcome = strength_judge(held->input.roof, held->marks, held->verdict,
+                                 held->input.roof->loads, &held->strength);
+    }
     return outcome;
 }
 
@@ -53,17 +65,21 @@ static void write_good(const struct held *held, FILE *stream) {
 
 static enum outcome write_lines(const void *subject, FILE *stream) {
     const struct held *held = subject;
-    if (held->verdict->holds) {
+    if (is_good(held)) {
         write_good(held, stream);
     } else {
         (void)sheet_write_broken(held->input.roof, held->marks, held->verdict, stream);
+    }
+    sheet_write_weak(held->input.roof, held->marks, held->strength, stream);
+    if (held->strength != NULL) {
+        fputs("strength is screened, not certified: a licensed engineer decides\n", stream);
     }
     return OUTCOME_DONE;
 }
 
 static enum outcome write_json(const void *subject, FILE *stream) {
     const struct held *held = subject;
-    return json_write_check(held->input.roof, held->marks, held->verdict, stream);
+    return json_write_check(held->input.roof, held->marks, held->verdict, held->strength, stream);
 }
 
 static enum outcome put_out(const struct held *held, const struct options *options,
@@ -87,7 +103,7 @@ int command_check(const struct options *options) {
     if (outcome == OUTCOME_DONE) {
         outcome = put_out(&held, options, &problems);
     }
-    if (outcome == OUTCOME_DONE && !held.verdict->holds) {
+    if (outcome == OUTCOME_DONE && !is_good(&held)) {
         outcome = OUTCOME_BLOCKED;
     }
     held_free(&held);

@@ -1,6 +1,6 @@
 #include "layout.h"
 
-#include "check.h"
+#include "carry.h"
 #include "fingerprint.h"
 #include "input.h"
 #include "json.h"
@@ -12,62 +12,39 @@
 /* Everything made on the way; all owned. */
 struct made {
     struct input input;
-    struct layout *layout;
-    struct marks *marks;     /* rounded */
-    struct verdict *verdict; /* on those */
-    struct answer answer;    /* borrows from the others */
+    struct carried carried;
+    struct answer answer; /* borrows from the others */
     char fingerprint[FINGERPRINT_TEXT];
 };
 
 static void made_free(struct made *made) {
-    verdict_free(made->verdict);
-    marks_free(made->marks);
-    layout_free(made->layout);
+    carried_free(&made->carried);
     input_free(&made->input);
 }
 
-/* Whether the layout held every rule before it was rounded. */
-static enum outcome held_before(const struct made *made, bool *held) {
-    struct verdict *verdict = NULL;
-    const enum outcome outcome = check_marks(made->input.roof, made->layout->marks, &verdict);
-    if (outcome == OUTCOME_DONE) {
-        *held = verdict->holds;
-        verdict_free(verdict);
-    }
-    return outcome;
-}
-
-/* Rounds the layout's marks and holds what will be printed against every rule. */
-static enum outcome round_and_check(struct made *made, enum side from) {
-    const struct roof *roof = made->input.roof;
-    bool obeyed = false; /* the check's own word counts, not this one */
-    bool held = false;
-    enum outcome outcome = layout_round(roof, made->layout, from, &made->marks, &obeyed);
-    if (outcome == OUTCOME_DONE) {
-        outcome = check_marks(roof, made->marks, &made->verdict);
-    }
-    if (outcome == OUTCOME_DONE && !made->verdict->holds) {
-        outcome = held_before(made, &held);
-    }
-    made->answer.tape_broke = held;
-    return outcome;
-}
-
-static enum status status_of(const struct made *made) {
-    if (made->layout->state == LAYOUT_UNDECIDED) {
+static enum status status_of(const struct carried *carried) {
+    if (carried->layout->state == LAYOUT_UNDECIDED) {
         return STATUS_UNDECIDED;
     }
-    return made->verdict != NULL && made->verdict->holds ? STATUS_OK : STATUS_BLOCKED;
+    const bool holds = carried->verdict != NULL && carried->verdict->holds;
+    const bool carries = carried->strength == NULL || carried->strength->carries;
+    return holds && carries ? STATUS_OK : STATUS_BLOCKED;
 }
 
 static void fill_answer(struct made *made, const struct options *options) {
     struct answer *answer = &made->answer;
+    const struct carried *carried = &made->carried;
     answer->roof = made->input.roof;
-    answer->layout = made->layout;
-    answer->marks = made->marks;
-    answer->verdict = made->verdict;
-    answer->status = status_of(made);
-    answer->tight = answer->status == STATUS_OK && !length_holds(made->verdict->least - TIGHT_IN);
+    answer->layout = carried->layout;
+    answer->marks = carried->marks;
+    answer->verdict = carried->verdict;
+    answer->strength = carried->strength;
+    answer->none_carry = carried->none_carry;
+    answer->set_aside = carried->searches > 1 ? carried->searches - 1 : 0;
+    answer->status = status_of(carried);
+    answer->tight =
+        answer->status == STATUS_OK && !length_holds(carried->verdict->least - TIGHT_IN);
+    answer->tape_broke = carried->held && !carried->verdict->holds;
     answer->from = options->from;
     answer->burn = made->input.burn;
     answer->fingerprint = made->fingerprint;
@@ -83,10 +60,7 @@ static enum outcome make(const struct options *options, struct made *made,
         outcome = fingerprint_take(&made->input, options->from, made->fingerprint, problems);
     }
     if (outcome == OUTCOME_DONE) {
-        outcome = layout_find(made->input.roof, &how, &made->layout, problems);
-    }
-    if (outcome == OUTCOME_DONE && made->layout->marks != NULL) {
-        outcome = round_and_check(made, options->from);
+        outcome = carry_find(made->input.roof, &how, options->from, &made->carried, problems);
     }
     if (outcome == OUTCOME_DONE) {
         fill_answer(made, options);
@@ -123,7 +97,8 @@ int command_layout(const struct options *options) {
     if (outcome == OUTCOME_DONE) {
         outcome = put_out(&made.answer, options, &problems);
     }
-    if (outcome == OUTCOME_DONE && options->model_path != NULL && !made.layout->model_written) {
+    if (outcome == OUTCOME_DONE && options->model_path != NULL &&
+        !made.carried.layout->model_written) {
         fprintf(stderr, "ruddle: %s: not written: nothing can be placed, so there is no program\n",
                 options->model_path);
     }

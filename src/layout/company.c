@@ -19,8 +19,33 @@ static void take_pipes(const struct roof *whole, struct company *company) {
             }
 }
 
-bool company_of(const struct roof *whole, const size_t *members, size_t count,
-                struct company *company) {
+/* What limits say of the members; false without memory. */
+static bool take_limits(const struct limits *limits, struct company *company) {
+    const size_t count = company->roof.bracket_count;
+    if (!limits)
+        return true;
+    company->least_lags = calloc(count, sizeof *company->least_lags);
+    company->ruled_out = calloc(limits->count + 1, sizeof *company->ruled_out);
+    if (!company->least_lags || !company->ruled_out)
+        return false;
+    company->limits = (struct limits){.least_lags = (const size_t(*)[ROW_COUNT])company->least_lags,
+                                      .list = company->ruled_out};
+    for (size_t b = 0; b < count; b++) {
+        const size_t member = company->members[b];
+        for (int row = ROW_TOP; row < ROW_COUNT && limits->least_lags; row++)
+            company->least_lags[b][row] = limits->least_lags[member][row];
+        for (size_t i = 0; i < limits->count; i++)
+            if (limits->list[i].bracket == member) {
+                struct ruled_out *out = &company->ruled_out[company->limits.count++];
+                *out = limits->list[i];
+                out->bracket = b;
+            }
+    }
+    return true;
+}
+
+bool company_of(const struct roof *whole, const struct limits *limits, const size_t *members,
+                size_t count, struct company *company) {
     *company = (struct company){
         .roof = *whole,
         .brackets = calloc(count, sizeof *company->brackets),
@@ -38,7 +63,7 @@ bool company_of(const struct roof *whole, const size_t *members, size_t count,
         company->brackets[b] = whole->brackets[members[b]];
     }
     take_pipes(whole, company);
-    return true;
+    return take_limits(limits, company);
 }
 
 void company_free(struct company *company) {
@@ -46,6 +71,8 @@ void company_free(struct company *company) {
     free(company->pipes);
     free(company->members);
     free(company->pipe_members);
+    free(company->least_lags);
+    free(company->ruled_out);
     *company = (struct company){.brackets = NULL};
 }
 

@@ -5,6 +5,7 @@
 #define RUDDLE_COMPANY_H
 
 #include "layout.h"
+#include "model.h"
 #include "roof.h"
 
 #include <stdbool.h>
@@ -16,11 +17,15 @@ struct company {
     struct pipe *pipes;       /* owned: the same for pipes */
     size_t *members;          /* owned: for each of its brackets, the index in the whole roof */
     size_t *pipe_members;     /* owned: the same for pipes */
+    struct limits limits;     /* what is said of its brackets; plies are borrowed */
+    size_t (*least_lags)[ROW_COUNT]; /* owned: those of limits */
+    struct ruled_out *ruled_out;     /* owned: the list of limits */
 };
 
-/* The company of those brackets, rising.  False without memory; company_free either way. */
-bool company_of(const struct roof *whole, const size_t *members, size_t count,
-                struct company *company);
+/* The company of those brackets, rising, with what the limits (may be NULL) say of them.  False
+ * without memory; company_free either way. */
+bool company_of(const struct roof *whole, const struct limits *limits, const size_t *members,
+                size_t count, struct company *company);
 void company_free(struct company *company);
 
 /* Layouts of companies that make up the whole roof, as one layout; every one has marks.  Its bounds

@@ -141,8 +141,11 @@ static struct window next_window(const struct window *window) {
 /* One window; *end says how it went, *value is the forgiveness found. */
 static enum outcome hunt_window(struct hunt *hunt, const struct window *window, enum solve_end *end,
                                 bool *found, double *value) {
-    struct stage stage = {
-        .kind = STAGE_WORST, .lo = window->lo, .hi = window->hi, .pairs = hunt->terms->pairs};
+    struct stage stage = {.kind = STAGE_WORST,
+                          .lo = window->lo,
+                          .hi = window->hi,
+                          .pairs = hunt->terms->pairs,
+                          .limits = hunt->terms->limits};
     struct solution solution;
     enum outcome outcome = run_stage(hunt, &stage, window->lo, end, &solution);
     *found = outcome == OUTCOME_DONE && solution.values;
@@ -213,7 +216,8 @@ static enum outcome hunt_next(struct hunt *hunt) {
                                   .ladder = hunt->ladder,
                                   .ladder_count = hunt->ladder_count,
                                   .ceiling = hunt->terms->ceiling,
-                                  .pairs = hunt->terms->pairs};
+                                  .pairs = hunt->terms->pairs,
+                                  .limits = hunt->terms->limits};
             outcome = run_keeping(hunt, &stage, &end, &solution);
             if (solution.values)
                 last = fmax(last, -solution.cost);
@@ -248,6 +252,7 @@ static enum outcome hunt_kept(struct hunt *hunt, enum stage_kind kind) {
                           .ladder_count = hunt->ladder_count,
                           .ceiling = hunt->terms->ceiling,
                           .pairs = hunt->terms->pairs,
+                          .limits = hunt->terms->limits,
                           .shortfall = hunt->layout->shortfall};
     struct solution solution;
     enum solve_end end;
@@ -291,6 +296,7 @@ static enum outcome keep_ceilings(struct hunt *hunt, enum stage_kind kind, bool 
                           .ladder_count = hunt->ladder_count,
                           .own = hunt->terms->ceiling,
                           .pairs = hunt->terms->pairs,
+                          .limits = hunt->terms->limits,
                           .kept = 1e-8,
                           .shortfall = hunt->layout->shortfall};
     struct solution solution;
@@ -393,7 +399,8 @@ enum outcome hunt_write_model(const struct roof *roof, const struct terms *terms
     struct window window = first_window(roof, terms);
     while (forgiveness < window.lo - LENGTH_TOLERANCE && window.lo > deepest(roof))
         window = next_window(&window);
-    const struct stage stage = {.kind = STAGE_WORST, .lo = window.lo, .hi = window.hi};
+    const struct stage stage = {
+        .kind = STAGE_WORST, .lo = window.lo, .hi = window.hi, .limits = terms->limits};
     struct candidates *candidates = NULL;
     struct model *model = NULL;
     enum outcome outcome = candidates_find(roof, window.lo, &candidates);

@@ -17,7 +17,8 @@ struct terms {
     const double *ceiling; /* one a bracket: its forgiveness alone; NULL where not known */
     const bool *pairs; /* bracket_count squared: which brackets are kept apart (both orders set);
                           NULL: all */
-    const double (*pinned)[2]; /* X and Y of the first brackets, which stay there */
+    const struct limits *limits; /* NULL: none */
+    const double (*pinned)[2];   /* X and Y of the first brackets, which stay there */
     size_t pinned_count;
 };
 

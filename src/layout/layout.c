@@ -27,6 +27,7 @@
 
 struct search {
     const struct roof *roof;
+    const struct limits *limits;
     double soon_s, end_s;                     /* deadlines: of proofs, of everything */
     size_t of[ROOF_BRACKETS_MOST];            /* each bracket's company: its lowest bracket */
     struct layout *found[ROOF_BRACKETS_MOST]; /* owned, by lowest bracket; NULL: to be searched */
@@ -62,10 +63,12 @@ static enum outcome search_company(struct search *search, size_t lowest) {
     bool *pairs = calloc(count * count, sizeof *pairs);
     struct company company;
     enum outcome outcome = OUTCOME_FAULT;
-    if (company_of(search->roof, members, count, &company) && ceiling && pairs) {
+    if (company_of(search->roof, search->limits, members, count, &company) && ceiling && pairs) {
         narrow(search, &company, ceiling, pairs);
-        const struct terms terms = {
-            .deadline_s = search->soon_s, .ceiling = count > 1 ? ceiling : NULL, .pairs = pairs};
+        const struct terms terms = {.deadline_s = search->soon_s,
+                                    .ceiling = count > 1 ? ceiling : NULL,
+                                    .pairs = pairs,
+                                    .limits = &company.limits};
         outcome = hunt_company(&company.roof, &terms, &search->found[lowest]);
     }
     if (outcome == OUTCOME_DONE && count == 1)
@@ -84,7 +87,7 @@ static enum outcome place_next(struct search *search, const size_t *members, siz
     struct company company;
     layout_free(*layout);
     *layout = NULL;
-    const enum outcome outcome = company_of(search->roof, members, count, &company)
+    const enum outcome outcome = company_of(search->roof, search->limits, members, count, &company)
                                      ? hunt_company(&company.roof, &terms, layout)
                                      : OUTCOME_FAULT;
     company_free(&company);
@@ -180,7 +183,7 @@ static enum outcome join(const struct search *search, struct layout **joined) {
             continue;
         size_t members[ROOF_BRACKETS_MOST];
         layouts[found] = search->found[b];
-        good = company_of(search->roof, members, list_members(search, b, members),
+        good = company_of(search->roof, NULL, members, list_members(search, b, members),
                           &companies[found++]);
     }
     good = good && company_join(search->roof, companies, layouts, found, joined);
@@ -266,10 +269,12 @@ static enum outcome search_all(struct search *search, struct layout **layout) {
     }
 }
 
-static bool begin(struct search *search, const struct roof *roof, double limit_s) {
-    const double now = hunt_now();
+static bool begin(struct search *search, const struct roof *roof,
+                  const struct layout_options *options) {
+    const double now = hunt_now(), limit_s = options->limit_s;
     *search = (struct search){
         .roof = roof,
+        .limits = options->limits,
         .end_s = now + limit_s,
         .soon_s = now + limit_s * (roof->bracket_count > 1 ? 1 - SHARE_KEPT : 1),
         .clash = calloc(roof->bracket_count * roof->bracket_count, sizeof *search->clash)};
@@ -284,8 +289,8 @@ static enum outcome write_model(const struct search *search, const char *path,
                                 struct layout *layout, struct problems *problems) {
     if (!path || layout->state == LAYOUT_IMPOSSIBLE)
         return OUTCOME_DONE;
-    const struct terms terms = {.ceiling =
-                                    search->roof->bracket_count > 1 ? search->ceiling : NULL};
+    const struct terms terms = {.ceiling = search->roof->bracket_count > 1 ? search->ceiling : NULL,
+                                .limits = search->limits};
     const double forgiveness = layout->marks ? layout->forgiveness : layout->bound_forgiveness;
     enum outcome outcome =
         hunt_write_model(search->roof, &terms, forgiveness, path, &layout->model_written);
@@ -300,7 +305,7 @@ enum outcome layout_find(const struct roof *roof, const struct layout_options *o
     struct search search;
     struct layout *found = NULL;
     enum outcome outcome =
-        begin(&search, roof, options->limit_s) ? search_all(&search, &found) : OUTCOME_FAULT;
+        begin(&search, roof, options) ? search_all(&search, &found) : OUTCOME_FAULT;
     if (outcome == OUTCOME_DONE)
         outcome = write_model(&search, options->model_path, found, problems);
     solve_close();

@@ -31,6 +31,8 @@ static void assemble(struct parts *parts) {
         for (int row = ROW_TOP; row < ROW_COUNT; row++)
             place_row(parts, b, (enum row)row);
     }
+    if (!parts->program->failed)
+        hold_limits(parts);
     for (size_t b = 0; b < count; b++)
         for (size_t o = b; o < count && !parts->program->failed; o++)
             if (kept_apart(parts, b, o))

@@ -103,6 +103,9 @@ void hold_along(struct parts *parts, size_t ply, size_t y, size_t level, size_t 
 /* True if a rule of hold_along can bind at all. */
 bool limited_along(const struct parts *parts, size_t ply, size_t y);
 
+/* limits.c: choices of plies that strength rules out. */
+void hold_limits(struct parts *parts);
+
 /* apart.c: flashings, struts and brackets that must not overlap; other may be
  * bracket itself. */
 void keep_apart(struct parts *parts, size_t bracket, size_t other);

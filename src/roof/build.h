@@ -41,6 +41,15 @@ enum outcome vents_build(const struct reader *reader, const struct survey_vent *
 void kit_build(const struct reader *reader, const struct survey_kit *survey, enum corner corner,
                struct kit *kit);
 
+/* What the same file says for strength alone.  Needs the kit. */
+void kit_loads_build(const struct reader *reader, const struct survey_kit *survey,
+                     enum corner corner, const struct kit *kit, struct kit_loads *loads);
+
+/* The group `loads`, if there is one: then every kit in use has to have a weight and a lag that can
+ * be reckoned with.  Needs kits and brackets. */
+enum outcome loads_build(const struct reader *reader, const struct survey *survey,
+                         struct roof *roof);
+
 /* A group `flashing`, of a kit or of a pipe; survey may be NULL. */
 void flashing_build(const struct reader *reader, const struct survey_flashing *survey,
                     struct flashing *flashing);

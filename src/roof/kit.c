@@ -79,12 +79,10 @@ static void read_bracket(const struct reader *reader, const struct survey_bracke
 
 static void read_foot(const struct reader *reader, const struct survey_foot *survey,
                       struct kit *kit) {
-    static const char *const later[] = {"toe", "lag_factor"};
     static const struct survey_foot none;
     struct reader inside = reader_group(reader, "foot");
     if (survey == NULL)
         survey = &none;
-    refuse_later_keys(&inside, later, sizeof later / sizeof *later);
     kit->foot_reach =
         reader_length(&inside, "reach", survey->reach, SIGN_NOT_NEGATIVE, READER_REQUIRED);
     kit->foot_slot =
@@ -95,7 +93,6 @@ static void read_foot(const struct reader *reader, const struct survey_foot *sur
 
 static void read_strut(const struct reader *reader, const struct survey_strut *survey,
                        struct kit *kit) {
-    static const char *const later[] = {"section", "stress"};
     static const char *const holes_list[] = {"every-rafter", "span"};
     static const struct reader_words holes = {holes_list, 2};
     static const struct list_wanted stock = {SIGN_ABOVE_ZERO, 1, ROOF_STOCK_MOST};
@@ -103,7 +100,6 @@ static void read_strut(const struct reader *reader, const struct survey_strut *s
     struct reader inside = reader_group(reader, "strut");
     if (survey == NULL)
         survey = &none;
-    refuse_later_keys(&inside, later, sizeof later / sizeof *later);
     kit->strut_half =
         reader_length(&inside, "half", survey->half, SIGN_NOT_NEGATIVE, READER_REQUIRED);
     kit->grip = reader_length(&inside, "grip", survey->grip, SIGN_NOT_NEGATIVE, READER_REQUIRED);
@@ -120,12 +116,10 @@ static void read_strut(const struct reader *reader, const struct survey_strut *s
 
 void flashing_build(const struct reader *reader, const struct survey_flashing *survey,
                     struct flashing *flashing) {
-    static const char *const later[] = {"allowable"};
     static const struct survey_flashing none;
     struct reader inside = reader_group(reader, "flashing");
     if (survey == NULL)
         survey = &none;
-    refuse_later_keys(&inside, later, sizeof later / sizeof *later);
     flashing->width =
         reader_length(&inside, "width", survey->width, SIGN_ABOVE_ZERO, READER_REQUIRED);
     flashing->height =
@@ -146,12 +140,10 @@ void flashing_build(const struct reader *reader, const struct survey_flashing *s
 
 static void read_lag(const struct reader *reader, const struct survey_lag *survey,
                      struct kit *kit) {
-    static const char *const later[] = {"side"};
     static const struct survey_lag none;
     struct reader inside = reader_group(reader, "lag");
     if (survey == NULL)
         survey = &none;
-    refuse_later_keys(&inside, later, sizeof later / sizeof *later);
     kit->lag_diameter =
         reader_length(&inside, "diameter", survey->diameter, SIGN_ABOVE_ZERO, READER_REQUIRED);
     kit->lag_length =
@@ -167,12 +159,10 @@ static void read_lag(const struct reader *reader, const struct survey_lag *surve
 /* lb and US gallons, in mm kits kg and litres. */
 static void read_weight(const struct reader *reader, const struct survey_weight *survey,
                         struct kit *kit) {
-    static const char *const later[] = {"centre_dry"};
     struct reader inside = reader_group(reader, "weight");
     bool metric = reader->measure == MEASURE_MM;
     if (survey == NULL)
         return;
-    refuse_later_keys(&inside, later, sizeof later / sizeof *later);
     double dry = reader_number(&inside, "dry", survey->dry, SIGN_NOT_NEGATIVE, READER_REQUIRED);
     double fill = reader_number(&inside, "fill", survey->fill, SIGN_NOT_NEGATIVE, READER_REQUIRED);
     kit->has_weight = true;

@@ -41,6 +41,9 @@ static void read_pipe(const struct reader *reader, const struct survey_pipe *sur
                       "the flashing that the pipe comes through (the key is missing)");
     else
         flashing_build(reader, survey->flashing, &pipe->flashing);
+    if (survey->flashing != NULL && survey->flashing->allowable != NULL)
+        reader_refuse(&flashing, "allowable", "",
+                      "a flashing without this key: it is for the lags of a kit");
     if (survey->flashing != NULL && pipe->bore >= pipe->flashing.width)
         reader_refuse(reader, "bore", survey->bore, "a bore inside its flashing, which is %s wide",
                       reader_shown(reader, pipe->flashing.width).text);

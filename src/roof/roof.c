@@ -28,8 +28,6 @@ static void read_heading(const struct reader *reader, const struct survey_roof *
                          struct roof *roof) {
     static const char *const list[] = {[CORNER_LEFT] = "left", [CORNER_RIGHT] = "right"};
     static const struct reader_words words = {list, 2};
-    static const char *const later[] = {"loads"};
-    refuse_later_keys(reader, later, sizeof later / sizeof *later);
     reader_text(reader, "roof", survey->roof, roof->name, sizeof roof->name);
     if (survey->zero != NULL)
         reader_text(reader, "zero", survey->zero, roof->zero, sizeof roof->zero);
@@ -55,13 +53,15 @@ static void read_choices(const struct reader *reader, const struct survey_roof *
 static enum outcome build_kits(const struct survey *survey, struct problems *problems,
                                struct roof *roof) {
     roof->kits = calloc(survey->kit_count + 1, sizeof *roof->kits);
-    if (roof->kits == NULL)
+    roof->kit_loads = calloc(survey->kit_count + 1, sizeof *roof->kit_loads);
+    if (roof->kits == NULL || roof->kit_loads == NULL)
         return OUTCOME_FAULT;
     for (size_t i = 0; i < survey->kit_count; i++) {
         const struct survey_kit_file *file = &survey->kits[i];
         struct reader reader = {.file = file->path, .lines = file->lines, .problems = problems};
         reader.measure = read_measure(&reader, file->kit->measure);
         kit_build(&reader, file->kit, roof->corner, &roof->kits[i]);
+        kit_loads_build(&reader, file->kit, roof->corner, &roof->kits[i], &roof->kit_loads[i]);
     }
     roof->kit_count = survey->kit_count;
     return OUTCOME_DONE;
@@ -90,6 +90,8 @@ static enum outcome build_parts(const struct survey *survey, const struct roof_o
         outcome = place_build(&reader, survey, options->hardware, roof);
     if (outcome == OUTCOME_DONE)
         outcome = pipes_build(&reader, written->pipes, written->pipes_count, roof);
+    if (outcome == OUTCOME_DONE)
+        outcome = loads_build(&reader, survey, roof);
     if (outcome == OUTCOME_DONE)
         read_choices(&reader, written, options->tape, roof);
     if (outcome == OUTCOME_DONE && problems->total == before)
@@ -127,6 +129,8 @@ void roof_free(struct roof *roof) {
     free(roof->vents);
     free(roof->pipes);
     free(roof->kits);
+    free(roof->kit_loads);
+    free(roof->loads);
     free(roof->brackets);
     free(roof->warnings);
     free(roof);

@@ -38,7 +38,11 @@ void caution_write(struct page *page) {
     page_boxed(page, "[ ] Relief valve discharge piped to a safe place: it can scald.");
     page_box_edge(page);
     page_boxed(page, "Local code and the employer's safety plan rule over this sheet.");
-    page_boxed(page, "STRENGTH WAS NOT LOOKED AT HERE: neither lags, struts nor rafters. That is "
-                     "for a licensed engineer.");
+    page_boxed(page, "%s",
+               roof->loads == NULL
+                   ? "STRENGTH WAS NOT LOOKED AT HERE: neither lags, struts nor rafters. That is "
+                     "for a licensed engineer."
+                   : "STRENGTH IS SCREENED HERE, NOT CERTIFIED: a licensed engineer says whether "
+                     "this roof carries the filled frames.");
     page_box_edge(page);
 }

@@ -27,11 +27,12 @@ static void write_broken(struct page *page) {
 void closest_write_reasons(struct page *page) {
     const struct answer *answer = page->answer;
     char said[PAGE_TEXT];
-    if (answer->verdict != NULL && answer->marks != NULL) {
+    if (answer->verdict != NULL && answer->marks != NULL && !answer->verdict->holds) {
         page_blank(page);
         page_line(page, 2, "WHAT STANDS IN THE WAY");
         write_broken(page);
     }
+    (void)strength_write_weak(page);
     if (answer->layout->reason_count > 0) {
         page_blank(page);
         page_line(page, 2, answer->marks == NULL ? "WHY" : "WHAT WAS STRUCK OUT ON THE WAY");
@@ -71,7 +72,9 @@ void closest_write_table(struct page *page) {
     char head[LENGTH_TEXT];
     page_heading(page, "DO NOT DRILL     DO NOT DRILL     DO NOT DRILL");
     page_line(page, 0, "Where the closest fit would lie, for whoever lays this roof out again.");
-    page_line(page, 0, "It breaks the rules listed above. Nothing here is to be chalked.");
+    page_line(page, 0, "%s Nothing here is to be chalked.",
+              answer->verdict->holds ? "It does not carry, as told above."
+                                     : "It breaks the rules listed above.");
     page_blank(page);
     snprintf(head, sizeof head, "from the %s %s", places_rake(answer), places_edge(answer->roof));
     page_line(page, 6, "      %-14s  %-27s %s", "", head, "up the roof");

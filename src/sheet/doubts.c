@@ -53,5 +53,5 @@ void doubts_write(struct page *page) {
     if (roof->found == FOUND_SOUNDED) {
         page_line(page, 2, "! RAFTERS SOUNDED ONLY: probe both faces before any hole is drilled.");
     }
-    warnings_tell(roof, answer->marks, write_warning, page);
+    warnings_tell(roof, answer->marks, answer->strength, write_warning, page);
 }

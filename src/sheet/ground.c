@@ -108,5 +108,6 @@ enum outcome ground_write(struct page *page) {
     }
     carry_write_bits(page);
     carry_write(page);
+    strength_write(page);
     return OUTCOME_DONE;
 }

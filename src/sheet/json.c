@@ -172,7 +172,7 @@ static void add_warning(void *taker, const char *text) {
 
 static json_t *warnings_value(struct json_source *source) {
     struct warning_list warnings = {source, json_array()};
-    warnings_tell(source->roof, source->marks, add_warning, &warnings);
+    warnings_tell(source->roof, source->marks, source->strength, add_warning, &warnings);
     return warnings.list;
 }
 
@@ -242,7 +242,7 @@ static json_t *layout_value(struct json_source *source, const struct answer *ans
     value_put(source, object, "rules", json_rules(source));
     value_put(source, object, "optimum", optimum_value(source, answer->layout));
     value_put(source, object, "bound", bound_value(source, answer->layout));
-    value_put(source, object, "strength", json_null());
+    value_put(source, object, "strength", json_strength(source));
     value_put(source, object, "warnings", warnings_value(source));
     value_put(source, object, "reasons", json_reasons(source, answer));
     return object;
@@ -293,6 +293,7 @@ enum outcome json_write(const struct answer *answer, FILE *stream) {
     struct json_source source = {.roof = answer->roof,
                                  .marks = laid_out ? answer->marks : NULL,
                                  .verdict = laid_out ? answer->verdict : NULL,
+                                 .strength = laid_out ? answer->strength : NULL,
                                  .whole = true};
     if (laid_out && json_name_marks(&source) != OUTCOME_DONE) {
         return OUTCOME_FAULT;
@@ -301,8 +302,11 @@ enum outcome json_write(const struct answer *answer, FILE *stream) {
 }
 
 enum outcome json_write_check(const struct roof *roof, const struct marks *marks,
-                              const struct verdict *verdict, FILE *stream) {
-    struct json_source source = {.roof = roof, .marks = marks, .verdict = verdict, .whole = true};
+                              const struct verdict *verdict, const struct strength *strength,
+                              FILE *stream) {
+    const bool good = verdict->holds && (strength == NULL || strength->carries);
+    struct json_source source = {
+        .roof = roof, .marks = marks, .verdict = verdict, .strength = strength, .whole = true};
     if (json_name_marks(&source) != OUTCOME_DONE) {
         return OUTCOME_FAULT;
     }
@@ -310,11 +314,13 @@ enum outcome json_write_check(const struct roof *roof, const struct marks *marks
     for (size_t i = 0; i < verdict->count; i++) {
         value_add(&source, rules, json_finding(&source, &verdict->findings[i], true));
     }
+    json_add_strength_rule(&source, rules);
     json_t *object = json_object();
     put_roof(&source, object, "check/1");
     value_put(&source, object, "status",
-              value_text(sheet_status_word(verdict->holds ? STATUS_OK : STATUS_BLOCKED)));
+              value_text(sheet_status_word(good ? STATUS_OK : STATUS_BLOCKED)));
     value_put(&source, object, "forgiveness", value_length(roof, verdict->least));
     value_put(&source, object, "rules", rules);
+    value_put(&source, object, "strength", json_strength(&source));
     return finish(&source, object, stream);
 }

@@ -68,6 +68,7 @@ json_t *json_rules(struct json_source *source) {
             value_add(source, list, json_finding(source, least[rule], false));
         }
     }
+    json_add_strength_rule(source, list);
     return list;
 }
 
@@ -165,5 +166,6 @@ json_t *json_reasons(struct json_source *source, const struct answer *answer) {
             add_broken(source, list, &source->verdict->findings[i]);
         }
     }
+    json_add_weak(source, list);
     return list;
 }

@@ -16,10 +16,11 @@ enum { JSON_ID_MOST = PLACES_NAME };
 /* What the fields are looked up in, and whether every value so far could be made. */
 struct json_source {
     const struct roof *roof;
-    const struct marks *marks;     /* NULL without a layout */
-    const struct verdict *verdict; /* NULL without a layout */
-    char (*ids)[JSON_ID_MOST];     /* one a mark; owned by whoever called json_name_marks */
-    bool whole;                    /* false once memory ran out */
+    const struct marks *marks;       /* NULL without a layout */
+    const struct verdict *verdict;   /* NULL without a layout */
+    const struct strength *strength; /* NULL without loads or a layout */
+    char (*ids)[JSON_ID_MOST];       /* one a mark; owned by whoever called json_name_marks */
+    bool whole;                      /* false once memory ran out */
 };
 
 /* A number without the dust of arithmetic: six decimals.  What is not finite is null. */
@@ -51,6 +52,17 @@ struct mark_margins {
     double least[RULE_COUNT];
 };
 struct mark_margins *json_margins_by_mark(const struct json_source *source);
+
+/* What each lag, strut and rafter is asked and holds under its worst combination, forces in lb (N)
+ * and bending in psi (MPa); null without a judgement. */
+json_t *json_strength(struct json_source *source);
+
+/* The rule `strength`: its worst lag or strut, with 1 - ratio for a margin; nothing without a
+ * judgement. */
+void json_add_strength_rule(struct json_source *source, json_t *rules);
+
+/* Adds a line for each lag and strut that does not carry. */
+void json_add_weak(struct json_source *source, json_t *reasons);
 
 /* Why the answer is not a layout to drill by: the tape, what the search says, every broken rule. */
 json_t *json_reasons(struct json_source *source, const struct answer *answer);

@@ -5,6 +5,8 @@
 #include "page.h"
 #include "problem.h"
 
+#include <stdbool.h>
+
 /* The STOP box: what keeps people alive comes before any figure. */
 void caution_write(struct page *page);
 
@@ -24,6 +26,12 @@ enum outcome struts_write(struct page *page);
 
 /* What the survey does not say, what it says with doubt, and what stands under the frames. */
 void doubts_write(struct page *page);
+
+/* What the lags, struts and rafters are asked and hold; nothing where loads were not given. */
+void strength_write(struct page *page);
+
+/* The lags and struts that do not carry; false where there are none. */
+bool strength_write_weak(struct page *page);
 
 /* ON THE ROOF: chalk, then drill. */
 void onroof_write(struct page *page);

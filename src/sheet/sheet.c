@@ -26,9 +26,17 @@ static void write_bounds(struct page *page) {
     const struct layout *layout = answer->layout;
     const struct roof *roof = answer->roof;
     char least[LENGTH_TEXT], here[LENGTH_TEXT];
-    page_line(page, 2,
-              "! NOT PROVED: the limit of %.0f s ended the search. A better layout may exist.",
-              answer->limit_s);
+    if (answer->set_aside > 0) {
+        page_line(page, 2,
+                  "! NOT PROVED: %zu layout%s did not carry and %s set aside, with what lies close "
+                  "by. A better one that carries may exist.",
+                  answer->set_aside, answer->set_aside == 1 ? "" : "s",
+                  answer->set_aside == 1 ? "was" : "were");
+    } else {
+        page_line(page, 2,
+                  "! NOT PROVED: the limit of %.0f s ended the search. A better layout may exist.",
+                  answer->limit_s);
+    }
     if (isfinite(layout->bound_forgiveness)) {
         page_fine(roof, least, layout->bound_forgiveness);
         page_fine(roof, here, fabs(layout->forgiveness));
@@ -62,6 +70,12 @@ static void write_closest(struct page *page) {
     bool none = layout->state == LAYOUT_PROVED ||
                 (isfinite(layout->bound_forgiveness) && !length_holds(layout->bound_forgiveness));
     fact(page, "Result", "CLOSEST FIT (does NOT work).   DO NOT DRILL.");
+    if (answer->verdict->holds) {
+        fact(page, "",
+             answer->none_carry ? "every rule holds, but no layout carries the load"
+                                : "every rule holds, but it does not carry the load");
+        return;
+    }
     fact(page, "", none ? "no layout keeps every rule" : "none was found that keeps every rule");
     if (!length_holds(answer->verdict->least)) {
         char text[LENGTH_TEXT];

@@ -15,12 +15,9 @@ static bool runs_under(const struct rafter *rafter, const struct standing *stand
     return to > standing->x && from < standing->x + kit->width;
 }
 
-void warnings_tell(const struct roof *roof, const struct marks *marks, warnings_take *take,
-                   void *taker) {
-    for (size_t i = 0; i < roof->warning_count; i++) {
-        take(taker, roof->warnings[i].text);
-    }
-    for (size_t i = 0; marks != NULL && i < roof->bracket_count; i++) {
+static void tell_unsound(const struct roof *roof, const struct marks *marks, warnings_take *take,
+                         void *taker) {
+    for (size_t i = 0; i < roof->bracket_count; i++) {
         for (size_t j = 0; j < roof->rafter_count; j++) {
             char text[ROOF_NAME_MOST + 160];
             if (roof->rafters[j].sound ||
@@ -33,5 +30,34 @@ void warnings_tell(const struct roof *roof, const struct marks *marks, warnings_
                      j + 1, roof->brackets[i].name);
             take(taker, text);
         }
+    }
+}
+
+static void tell_overloaded(const struct strength *strength, warnings_take *take, void *taker) {
+    for (size_t i = 0; i < strength->count; i++) {
+        const struct strength_item *item = &strength->items[i];
+        char text[240];
+        if (item->kind != STRENGTH_RAFTER || !(item->ratio > 1)) {
+            continue;
+        }
+        snprintf(text, sizeof text,
+                 "Rafter %d comes to %.2f times the bending it may bear (%.2f before the frame), "
+                 "under %s: ask a licensed engineer before anything is lifted.",
+                 item->rafter + 1, item->ratio, item->before,
+                 loads_combination(item->combination)->text);
+        take(taker, text);
+    }
+}
+
+void warnings_tell(const struct roof *roof, const struct marks *marks,
+                   const struct strength *strength, warnings_take *take, void *taker) {
+    for (size_t i = 0; i < roof->warning_count; i++) {
+        take(taker, roof->warnings[i].text);
+    }
+    if (marks != NULL) {
+        tell_unsound(roof, marks, take, taker);
+    }
+    if (strength != NULL) {
+        tell_overloaded(strength, take, taker);
     }
 }

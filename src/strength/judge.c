@@ -150,14 +150,9 @@ static struct strength_item judge_lag(const struct judging *judging, size_t mark
     const struct mark_force *force = &judging->forces[mark][combination];
     const struct strength_lag *lag = &judging->lags[at->bracket];
     const struct kit_loads *more = kit_loads(judging, at->bracket);
-    const double longer = lumber_duration_factor(loads_combination(combination)->duration);
-    double withdrawal = lag->withdrawal_lb * longer, lateral = lag->lateral_lb * longer;
-    if (more->allowable_uplift_lb > 0)
-        withdrawal = fmin(withdrawal, more->allowable_uplift_lb);
-    if (more->allowable_lateral_lb > 0)
-        lateral = more->allowable_lateral_lb;
+    const struct lag_limits limits = strength_limits(lag, more, loads_combination(combination));
     const struct lag_combined both =
-        lag_combined(force->pull_lb, force->shear_lb, withdrawal, lateral);
+        lag_combined(force->pull_lb, force->shear_lb, limits.withdrawal_lb, limits.lateral_lb);
     const size_t ply = judging->verdict->seats[mark].ply;
     return (struct strength_item){
         .kind = STRENGTH_LAG,

@@ -1,6 +1,7 @@
 /* Words of strength, and a kit's lag in a roof's rafters. */
 #include "strength.h"
 
+#include <math.h>
 #include <stdlib.h>
 
 const char *strength_kind_word(enum strength_kind kind) {
@@ -39,6 +40,17 @@ enum lag_fault strength_lag_find(const struct kit *kit, const struct kit_loads *
         lag_withdrawal_lb_per_in(found.gravity, found.screw.diameter_in) * found.seat.thread_in;
     *lag = found;
     return LAG_GOOD;
+}
+
+struct lag_limits strength_limits(const struct strength_lag *lag, const struct kit_loads *kit_loads,
+                                  const struct combination_factors *factors) {
+    const double longer = lumber_duration_factor(factors->duration);
+    struct lag_limits limits = {lag->withdrawal_lb * longer, lag->lateral_lb * longer};
+    if (kit_loads->allowable_uplift_lb > 0)
+        limits.withdrawal_lb = fmin(limits.withdrawal_lb, kit_loads->allowable_uplift_lb);
+    if (kit_loads->allowable_lateral_lb > 0)
+        limits.lateral_lb = kit_loads->allowable_lateral_lb;
+    return limits;
 }
 
 void strength_free(struct strength *strength) {

@@ -23,8 +23,8 @@ static const cyaml_schema_field_t foot_fields[] = {
     SCHEMA_TEXT("reach", struct survey_foot, reach),
     SCHEMA_TEXT("slot", struct survey_foot, slot),
     SCHEMA_TEXT("half", struct survey_foot, half),
-    SCHEMA_KNOWN("toe"),
-    SCHEMA_KNOWN("lag_factor"),
+    SCHEMA_TEXT_OPTIONAL("toe", struct survey_foot, toe),
+    SCHEMA_TEXT_OPTIONAL("lag_factor", struct survey_foot, lag_factor),
     CYAML_FIELD_END,
 };
 
@@ -37,8 +37,14 @@ static const cyaml_schema_field_t strut_fields[] = {
     SCHEMA_TEXT("span", struct survey_strut, span),
     SCHEMA_TEXT_OPTIONAL("holes", struct survey_strut, holes),
     SCHEMA_TEXTS("stock", CYAML_FLAG_DEFAULT, struct survey_strut, stock, 1, CYAML_UNLIMITED),
-    SCHEMA_KNOWN("section"),
-    SCHEMA_KNOWN("stress"),
+    SCHEMA_TEXT_OPTIONAL("section", struct survey_strut, section),
+    SCHEMA_TEXT_OPTIONAL("stress", struct survey_strut, stress),
+    CYAML_FIELD_END,
+};
+
+static const cyaml_schema_field_t allowable_fields[] = {
+    SCHEMA_TEXT_OPTIONAL("lateral", struct survey_allowable, lateral),
+    SCHEMA_TEXT_OPTIONAL("uplift", struct survey_allowable, uplift),
     CYAML_FIELD_END,
 };
 
@@ -50,7 +56,14 @@ const cyaml_schema_field_t schema_flashing_fields[] = {
     SCHEMA_TEXTS("edge", CYAML_FLAG_DEFAULT, struct survey_flashing, edge, 2, 2),
     SCHEMA_TEXT("clear", struct survey_flashing, clear),
     SCHEMA_TEXT("lap", struct survey_flashing, lap),
-    SCHEMA_KNOWN("allowable"),
+    CYAML_FIELD_MAPPING_PTR("allowable", CYAML_FLAG_POINTER | CYAML_FLAG_OPTIONAL,
+                            struct survey_flashing, allowable, allowable_fields),
+    CYAML_FIELD_END,
+};
+
+static const cyaml_schema_field_t side_fields[] = {
+    SCHEMA_TEXT_OPTIONAL("thickness", struct survey_side, thickness),
+    SCHEMA_TEXT_OPTIONAL("bearing", struct survey_side, bearing),
     CYAML_FIELD_END,
 };
 
@@ -59,7 +72,8 @@ static const cyaml_schema_field_t lag_fields[] = {
     SCHEMA_TEXT("length", struct survey_lag, length),
     SCHEMA_TEXT("through", struct survey_lag, through),
     SCHEMA_TEXT_OPTIONAL("edge", struct survey_lag, edge),
-    SCHEMA_KNOWN("side"),
+    CYAML_FIELD_MAPPING_PTR("side", CYAML_FLAG_POINTER | CYAML_FLAG_OPTIONAL, struct survey_lag,
+                            side, side_fields),
     CYAML_FIELD_END,
 };
 
@@ -67,7 +81,7 @@ static const cyaml_schema_field_t weight_fields[] = {
     SCHEMA_TEXT("dry", struct survey_weight, dry),
     SCHEMA_TEXT("fill", struct survey_weight, fill),
     SCHEMA_TEXTS("centre", CYAML_FLAG_DEFAULT, struct survey_weight, centre, 3, 3),
-    SCHEMA_KNOWN("centre_dry"),
+    SCHEMA_TEXTS("centre_dry", CYAML_FLAG_OPTIONAL, struct survey_weight, centre_dry, 3, 3),
     CYAML_FIELD_END,
 };
 

@@ -142,6 +142,37 @@ static const cyaml_schema_value_t pipe_value = {
     CYAML_VALUE_MAPPING(CYAML_FLAG_DEFAULT, struct survey_pipe, pipe_fields),
 };
 
+static const cyaml_schema_field_t wind_fields[] = {
+    SCHEMA_TEXT("speed", struct survey_wind, speed),
+    SCHEMA_TEXT("exposure", struct survey_wind, exposure),
+    SCHEMA_TEXT("height", struct survey_wind, height),
+    SCHEMA_TEXT("coefficient", struct survey_wind, coefficient),
+    CYAML_FIELD_END,
+};
+
+static const cyaml_schema_field_t loads_rafter_fields[] = {
+    SCHEMA_TEXT("size", struct survey_loads_rafter, size),
+    SCHEMA_TEXT("species", struct survey_loads_rafter, species),
+    SCHEMA_TEXT("grade", struct survey_loads_rafter, grade),
+    SCHEMA_TEXT("bearing", struct survey_loads_rafter, bearing),
+    SCHEMA_TEXT("span", struct survey_loads_rafter, span),
+    SCHEMA_TEXT("dead", struct survey_loads_rafter, dead),
+    CYAML_FIELD_END,
+};
+
+static const cyaml_schema_field_t loads_fields[] = {
+    SCHEMA_TEXT_OPTIONAL("snow", struct survey_loads, snow),
+    SCHEMA_TEXT_OPTIONAL("uplift", struct survey_loads, uplift),
+    CYAML_FIELD_MAPPING_PTR("wind", CYAML_FLAG_POINTER | CYAML_FLAG_OPTIONAL, struct survey_loads,
+                            wind, wind_fields),
+    CYAML_FIELD_MAPPING_PTR("rafter", CYAML_FLAG_POINTER | CYAML_FLAG_OPTIONAL, struct survey_loads,
+                            rafter, loads_rafter_fields),
+    SCHEMA_TEXT_OPTIONAL("sheathing", struct survey_loads, sheathing),
+    SCHEMA_TEXT_OPTIONAL("roofing", struct survey_loads, roofing),
+    SCHEMA_TEXT_OPTIONAL("gap", struct survey_loads, gap),
+    CYAML_FIELD_END,
+};
+
 static const cyaml_schema_field_t roof_fields[] = {
     SCHEMA_TEXT("roof", struct survey_roof, roof),
     SCHEMA_TEXT_OPTIONAL("measure", struct survey_roof, measure),
@@ -168,7 +199,8 @@ static const cyaml_schema_field_t roof_fields[] = {
     SCHEMA_TEXT_OPTIONAL("tape", struct survey_roof, tape),
     SCHEMA_TEXT_OPTIONAL("enough", struct survey_roof, enough),
     SCHEMA_TEXT_OPTIONAL("hole_worth", struct survey_roof, hole_worth),
-    SCHEMA_KNOWN("loads"),
+    CYAML_FIELD_MAPPING_PTR("loads", CYAML_FLAG_POINTER | CYAML_FLAG_OPTIONAL, struct survey_roof,
+                            loads, loads_fields),
     CYAML_FIELD_END,
 };
 
