@@ -282,6 +282,21 @@ static void scaling_pull_and_shear_together_scales_the_ratio(void **state) {
     }
 }
 
+/* Lags stay 4 in inside a short sister, and 1.5 diameters off a face; two of one rafter are a
+ * flashing's height apart, 6 in at the very least of any flashing that laps two courses. */
+static void distances_are_within_what_the_rules_keep(void **state) {
+    (void)state;
+    for (size_t i = 0; i < sizeof diameters / sizeof *diameters; i++) {
+        const double d = diameters[i];
+        for (int load = LAG_LOAD_PULL; load <= LAG_LOAD_COMPRESSION; load++) {
+            const struct lag_distances least = lag_distances((enum lag_load)load, d, 6 * d, 9);
+            assert_true(least.edge_in <= 1.5 * d + 1e-12);
+            assert_true(least.end_full_in <= 4);
+            assert_true(least.row_full_in <= 2);
+        }
+    }
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(withdrawal_is_that_of_the_table),
@@ -300,6 +315,7 @@ int main(void) {
         cmocka_unit_test(pressed_or_idle_lag_holds_by_shear_alone),
         cmocka_unit_test(a_little_pull_can_lower_the_ratio),
         cmocka_unit_test(scaling_pull_and_shear_together_scales_the_ratio),
+        cmocka_unit_test(distances_are_within_what_the_rules_keep),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -146,7 +146,9 @@ void strength_write(struct page *page) {
               answer->strength->rafters_judged
                   ? "; rafters: in brackets what they bear before any frame stands there."
                   : ".");
-    page_line(page, 4, "    Sources: NDS 2018 chapters 4 and 12; ASCE 7-16 for wind.");
+    page_line(page, 4,
+              "    Clauses: lags NDS 2018 12.2.1 (pull), 12.3.1 (shear), 12.4.1 (both); struts by "
+              "their kit's section and stress; rafters NDS 2018 3.3.1, 4.3; wind ASCE 7-16 26.10.");
     write_not_judged(page);
 }
 
