@@ -70,6 +70,9 @@ void candidates_free(struct candidates *candidates); /* accepts NULL */
  * distance and the rafter's tolerance. */
 double candidates_play(const struct roof *roof, const struct kit *kit, size_t ply);
 
+/* The same of a strut's lag, which lies in the middle of its ply unless it is drilled already. */
+double candidates_lag_play(const struct roof *roof, size_t bracket, enum row row, size_t ply);
+
 /* Where the middle of a ply lies while y runs through an interval. */
 struct interval candidates_ply_x(const struct ply *ply, struct interval y);
 

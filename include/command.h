@@ -19,8 +19,9 @@ struct options {
     const char *burn; /* a length as written, bare numbers in the file's measure; NULL: none */
     const char *tape; /* likewise; NULL: as the file says */
     double limit_s;
-    const char *model_path; /* NULL: not wanted */
-    const char *out_dir;    /* NULL: no files */
+    const char *model_path;   /* NULL: not wanted */
+    const char *out_dir;      /* NULL: no files */
+    const char *asbuilt_path; /* of revise: where the record goes; NULL: nowhere */
 };
 
 /* Runs the command that the words of main name; returns the exit code (enum outcome). */
@@ -28,5 +29,7 @@ int command_run(int argc, char **argv);
 
 int command_layout(const struct options *options);
 int command_check(const struct options *options);
+int command_compare(const struct options *options);
+int command_revise(const struct options *options);
 
 #endif

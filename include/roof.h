@@ -83,6 +83,14 @@ struct rafter {
     size_t ply_count; /* 0 if not sound; 1 if single or bonded */
 };
 
+/* A hole already drilled that has to stay a lag of its row. */
+struct given {
+    size_t bracket; /* index into brackets */
+    enum row row;
+    size_t ply;  /* index into plies */
+    double x, y; /* of the hole: on the tape or not */
+};
+
 /* A rectangle, sides along the axes. */
 struct box {
     double x0, y0, x1, y1;
@@ -239,12 +247,16 @@ struct roof {
     size_t course_count;
     double course_tolerance;
     enum found found;
+    double doubt; /* how far off its measured place a member is sought once a drill has disproved
+                     its tolerance; above 0 */
     struct rafter *rafters;
     size_t rafter_count;
     struct ply *plies; /* targets only, grouped by rafter, rising in x */
     size_t ply_count;
     struct keepout *keepouts;
     size_t keepout_count;
+    const struct given *given; /* borrowed; none in a roof as its file has it */
+    size_t given_count;
     struct vent *vents;
     size_t vent_count;
     struct pipe *pipes;
@@ -274,6 +286,9 @@ enum outcome roof_build(const struct survey *survey, const struct roof_options *
 void roof_free(struct roof *roof); /* accepts NULL */
 
 const struct kit *roof_kit(const struct roof *roof, size_t bracket);
+
+/* The hole that has to stay a lag of that row in that ply (SIZE_MAX: in any ply); NULL: none. */
+const struct given *roof_given(const struct roof *roof, size_t bracket, enum row row, size_t ply);
 
 /* Half the height that a row's hardware takes up along the leg: kit.foot_half or strut_half. */
 double roof_hardware_half(const struct kit *kit, enum hardware hardware);

@@ -34,6 +34,7 @@ struct answer {
     double burn;             /* inches added to every reading along a line */
     const char *fingerprint; /* of roof, kits and options: 8 hexadecimal digits */
     double limit_s;
+    const bool *done; /* one a mark: drilled already, not to be drilled again; NULL: none is */
 };
 
 /* Writes the sheet.  FAULT: no memory; a failed write is left for the caller to see on the stream.

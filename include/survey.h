@@ -73,7 +73,7 @@ struct survey_rafter {
 };
 
 struct survey_rafters {
-    char *found, *tolerance, *thickness, *seam;
+    char *found, *tolerance, *thickness, *seam, *doubt;
     struct survey_texts heights;
     struct survey_rafter *list;
     unsigned list_count;
@@ -240,5 +240,24 @@ enum outcome survey_read_layout(const char *path, struct survey_layout **layout,
                                 struct problems *problems);
 
 void survey_layout_free(struct survey_layout *layout); /* accepts NULL */
+
+/* Holes that a crew has drilled (YAML or JSON), for `ruddle revise`. */
+struct survey_hole {
+    char *bracket, *row, *x, *y, *found;
+};
+
+struct survey_drilled {
+    char *path;
+    char *measure; /* of bare numbers; NULL where absent: the roof's */
+    struct survey_hole *drilled;
+    unsigned drilled_count;
+    struct survey_lines *lines; /* not filled by the loader's schema; set by the reader */
+};
+
+/* Reads such a file; outcomes and ownership as survey_read. */
+enum outcome survey_read_drilled(const char *path, struct survey_drilled **drilled,
+                                 struct problems *problems);
+
+void survey_drilled_free(struct survey_drilled *drilled); /* accepts NULL */
 
 #endif

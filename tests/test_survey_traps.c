@@ -57,31 +57,29 @@ static void a_file_beyond_the_size_limit_is_refused(void **state) {
     free(text);
 }
 
-/* A key that nobody reads (it stands on the third level) may nest as deep as the limit, and no
+/* A key that nobody reads (it stands on the second level) may nest as deep as the limit, and no
  * deeper; a hundred thousand brackets are refused as fast. */
 static void nesting_beyond_the_limit_is_refused(void **state) {
-    static const char start[] =
-        "place: [{name: A, kit: " ROOFS "plain-kit.yaml}]\n" ROOF_START "  doubt: ";
+    static const char start[] = "brackets: []\nmarks: []\noptimum: ";
     enum { DEEP = 100000 };
     char path[FOLDER_PATH];
     char *text = malloc(sizeof start + 2 * DEEP);
     assert_non_null(text);
-    const size_t levels[] = {SURVEY_DEPTH_MOST - 2, SURVEY_DEPTH_MOST - 1, DEEP};
+    const size_t levels[] = {SURVEY_DEPTH_MOST - 1, SURVEY_DEPTH_MOST, DEEP};
     for (size_t i = 0; i < 3; i++) {
         memcpy(text, start, sizeof start);
         const size_t length = strlen(start);
         memset(text + length, '[', levels[i]);
         memset(text + length + levels[i], ']', levels[i]);
         folder_write(state, path, "deep.yaml", text, length + 2 * levels[i]);
-        if (levels[i] < SURVEY_DEPTH_MOST - 1) {
-            struct survey *survey = NULL;
-            struct problems problems = {0};
-            assert_int_equal(survey_read(path, &survey, &problems), OUTCOME_DONE);
-            survey_free(survey);
+        struct survey_layout *survey = NULL;
+        struct problems problems = {0};
+        if (levels[i] < SURVEY_DEPTH_MOST) {
+            assert_int_equal(survey_read_layout(path, &survey, &problems), OUTCOME_DONE);
+            survey_layout_free(survey);
         } else {
-            struct problems problems = {0};
-            read_refused(path, &problems);
-            assert_int_equal(problems.list[0].line, 10);
+            assert_int_equal(survey_read_layout(path, &survey, &problems), OUTCOME_BAD_INPUT);
+            assert_int_equal(problems.list[0].line, 3);
             assert_non_null(strstr(problems.list[0].wanted, "less nesting: 16 levels"));
             problems_free(&problems);
         }

@@ -14,6 +14,8 @@ static const char program_help[] =
     "\n"
     "  ruddle layout ROOF         lay out the brackets; print the chalk sheet\n"
     "  ruddle check ROOF LAYOUT   hold somebody's layout against every rule\n"
+    "  ruddle compare ROOF        strut or feet, top and bottom, side by side\n"
+    "  ruddle revise ROOF DRILLED lay out again round holes already drilled\n"
     "\n"
     "  --json                 the result for machines, nothing else printed\n"
     "  --out DIR              put the files of the result into DIR\n"
@@ -70,6 +72,49 @@ static const char check_help[] =
     "\n"
     "Example: ruddle check roofs/easy.yaml out/layout.json\n";
 
+static const char compare_help[] =
+    "ruddle compare ROOF [OPTIONS]\n"
+    "\n"
+    "Lays the roof out in all four ways, strut or feet on the top and the bottom\n"
+    "line, and shows them side by side: room to miss, holes, parts, strength, and\n"
+    "the chance that all lags hit on the first try if the survey errs as it says.\n"
+    "\n"
+    "  --from near|far       rake that the readings start from\n"
+    "  --tape LENGTH         finest mark on the tape, such as 1/8\n"
+    "  --limit SECONDS       longest search, all four together; default 60\n"
+    "  --out DIR             write DIR/compare.txt and DIR/compare.json\n"
+    "  --json                print the result for machines instead of the table\n"
+    "  --quiet               print nothing: exit code and files only\n"
+    "--top, --bottom and --burn are taken too, and change nothing here.\n"
+    "\n"
+    "Exit codes: 0 at least one of the four works; 1 none does; 2 a wrong roof file\n"
+    "or command line; 3 the program failed.\n"
+    "\n"
+    "Example: ruddle compare roofs/easy.yaml\n";
+
+static const char revise_help[] =
+    "ruddle revise ROOF DRILLED [OPTIONS]\n"
+    "\n"
+    "Lays out again round holes already drilled: good ones stay, missed ones teach\n"
+    "where the rafter is.  DRILLED is YAML or JSON:\n"
+    "  drilled: [{bracket: A, row: top, x: 72, y: 110 3/4, found: edge}]\n"
+    "found: wood, edge or air.  List every hole, the good ones too.\n"
+    "\n"
+    "  --asbuilt FILE        write the record for the job folder, blanks to fill in\n"
+    "  --from near|far       rake that the readings start from\n"
+    "  --burn LENGTH         added to every reading along a line\n"
+    "  --tape LENGTH         finest mark on the tape, such as 1/8\n"
+    "  --limit SECONDS       longest search; default 60\n"
+    "  --out DIR             write DIR/sheet.txt and DIR/layout.json\n"
+    "  --json                print the result for machines instead of the sheet\n"
+    "  --quiet               print nothing: exit code and files only\n"
+    "--top and --bottom are taken as by `ruddle layout`.\n"
+    "\n"
+    "Exit codes: 0 the new layout obeys every rule; 1 blocked or undecided; 2 a\n"
+    "wrong file, or holes that cannot all be true; 3 the program failed.\n"
+    "\n"
+    "Example: ruddle revise roofs/easy.yaml roofs/drilled/easy.yaml\n";
+
 struct command {
     const char *name;
     const char *usage;
@@ -82,6 +127,8 @@ struct command {
 static const struct command commands[] = {
     {"layout", "ruddle layout ROOF", 1, true, layout_help, command_layout},
     {"check", "ruddle check ROOF LAYOUT", 2, false, check_help, command_check},
+    {"compare", "ruddle compare ROOF", 1, false, compare_help, command_compare},
+    {"revise", "ruddle revise ROOF DRILLED", 2, false, revise_help, command_revise},
 };
 enum { COMMAND_COUNT = sizeof commands / sizeof commands[0] };
 
@@ -104,10 +151,11 @@ static void refuse_command(const char *name, struct problems *problems) {
         nearest_offer(&nearest, name, commands[i].name, 1);
     }
     if (nearest.word != NULL) {
-        snprintf(wanted, sizeof wanted, "a command: layout or check; the nearest is %s",
-                 nearest.word);
+        snprintf(wanted, sizeof wanted,
+                 "a command: layout, check, compare or revise; the nearest is %s", nearest.word);
     } else {
-        snprintf(wanted, sizeof wanted, "a command: layout or check; see ruddle --help");
+        snprintf(wanted, sizeof wanted,
+                 "a command: layout, check, compare or revise; see ruddle --help");
     }
     problems_add(problems, "ruddle", 0, NULL, name, wanted);
 }
@@ -124,7 +172,9 @@ static const struct command *find_command(const char *name) {
 /* Refuses operands too few, too many or empty, and a model where there is none. */
 static void judge(const struct command *command, const struct command_line *line,
                   struct problems *problems) {
-    static const char *const missing[] = {"the roof file: ", "the layout file: "};
+    const char *const missing[] = {"the roof file: ", command->run == command_revise
+                                                          ? "the file of drilled holes: "
+                                                          : "the layout file: "};
     const struct options *options = &line->options;
     char wanted[120];
     if (line->operand_total < command->operands) {
@@ -145,7 +195,12 @@ static void judge(const struct command *command, const struct command_line *line
     }
     if (options->model_path != NULL && !command->has_model) {
         problems_add(problems, "ruddle", 0, "--model", options->model_path,
-                     "no --model here: a check solves no program");
+                     command->run == command_check ? "no --model here: a check solves no program"
+                                                   : "no --model here: only layout writes one");
+    }
+    if (options->asbuilt_path != NULL && command->run != command_revise) {
+        problems_add(problems, "ruddle", 0, "--asbuilt", options->asbuilt_path,
+                     "no --asbuilt here: it goes with ruddle revise");
     }
 }
 
@@ -160,7 +215,7 @@ static int run_line(const struct command_line *line, struct problems *problems) 
         return print_text("ruddle " RUDDLE_VERSION "\n");
     } else if (command == NULL) {
         problems_add(problems, "ruddle", 0, NULL, NULL,
-                     "a command: layout or check; see ruddle --help");
+                     "a command: layout, check, compare or revise; see ruddle --help");
     } else {
         judge(command, line, problems);
     }

@@ -74,13 +74,16 @@ static uint32_t hash_options(uint32_t hash, const struct input *input, enum side
     return hash_length(hash, input->burn);
 }
 
-enum outcome fingerprint_take(const struct input *input, enum side from,
+enum outcome fingerprint_take(const struct input *input, const char *also, enum side from,
                               char text[FINGERPRINT_TEXT], struct problems *problems) {
     const struct survey *survey = input->survey;
     uint32_t hash = FNV_START;
     enum outcome outcome = hash_file(survey->path, &hash, problems);
     for (size_t i = 0; outcome == OUTCOME_DONE && i < survey->kit_count; i++) {
         outcome = hash_file(survey->kits[i].path, &hash, problems);
+    }
+    if (outcome == OUTCOME_DONE && also != NULL) {
+        outcome = hash_file(also, &hash, problems);
     }
     if (outcome == OUTCOME_DONE) {
         snprintf(text, FINGERPRINT_TEXT, "%08" PRIx32, hash_options(hash, input, from));

@@ -57,7 +57,7 @@ static enum outcome make(const struct options *options, struct made *made,
                                        .model_path = options->model_path};
     enum outcome outcome = input_read(options, &made->input, problems);
     if (outcome == OUTCOME_DONE) {
-        outcome = fingerprint_take(&made->input, options->from, made->fingerprint, problems);
+        outcome = fingerprint_take(&made->input, NULL, options->from, made->fingerprint, problems);
     }
     if (outcome == OUTCOME_DONE) {
         outcome = carry_find(made->input.roof, &how, options->from, &made->carried, problems);

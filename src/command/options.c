@@ -18,6 +18,7 @@ enum option_code {
     OPTION_TAPE,
     OPTION_LIMIT,
     OPTION_MODEL,
+    OPTION_ASBUILT,
     OPTION_QUIET,
     OPTION_VERSION,
     OPTION_HELP,
@@ -33,6 +34,7 @@ static const struct option known[] = {
     {"tape", required_argument, NULL, OPTION_TAPE},
     {"limit", required_argument, NULL, OPTION_LIMIT},
     {"model", required_argument, NULL, OPTION_MODEL},
+    {"asbuilt", required_argument, NULL, OPTION_ASBUILT},
     {"quiet", no_argument, NULL, OPTION_QUIET},
     {"version", no_argument, NULL, OPTION_VERSION},
     {"help", no_argument, NULL, OPTION_HELP},
@@ -98,6 +100,8 @@ static const char *value_wanted(int code) {
         return "a length above 0, such as 1/16 or 1 mm";
     case OPTION_LIMIT:
         return "a number of seconds above 0 and up to 86400, such as 60";
+    case OPTION_ASBUILT:
+        return "a file name, such as --asbuilt asbuilt.yaml";
     case OPTION_MODEL:
         return "a file name that ends in .mps or .lp";
     default:
@@ -187,6 +191,9 @@ static bool take(int code, const char *value, struct command_line *line) {
         return is_length(value, false);
     case OPTION_LIMIT:
         return read_limit(value, options);
+    case OPTION_ASBUILT:
+        options->asbuilt_path = value;
+        return value[0] != '\0' && value[strlen(value) - 1] != '/';
     case OPTION_MODEL:
         return read_model(value, options);
     default:

@@ -19,6 +19,18 @@ static void take_pipes(const struct roof *whole, struct company *company) {
             }
 }
 
+static void take_given(const struct roof *whole, struct company *company) {
+    company->roof.given = company->given;
+    company->roof.given_count = 0;
+    for (size_t g = 0; g < whole->given_count; g++)
+        for (size_t b = 0; b < company->roof.bracket_count; b++)
+            if (whole->given[g].bracket == company->members[b]) {
+                struct given *given = &company->given[company->roof.given_count++];
+                *given = whole->given[g];
+                given->bracket = b;
+            }
+}
+
 /* What limits say of the members; false without memory. */
 static bool take_limits(const struct limits *limits, struct company *company) {
     const size_t count = company->roof.bracket_count;
@@ -50,10 +62,12 @@ bool company_of(const struct roof *whole, const struct limits *limits, const siz
         .roof = *whole,
         .brackets = calloc(count, sizeof *company->brackets),
         .pipes = calloc(whole->pipe_count + 1, sizeof *company->pipes),
+        .given = calloc(whole->given_count + 1, sizeof *company->given),
         .members = calloc(count, sizeof *company->members),
         .pipe_members = calloc(whole->pipe_count + 1, sizeof *company->pipe_members),
     };
-    if (!company->brackets || !company->pipes || !company->members || !company->pipe_members)
+    if (!company->brackets || !company->pipes || !company->given || !company->members ||
+        !company->pipe_members)
         return false;
     company->roof.brackets = company->brackets;
     company->roof.bracket_count = count;
@@ -63,12 +77,14 @@ bool company_of(const struct roof *whole, const struct limits *limits, const siz
         company->brackets[b] = whole->brackets[members[b]];
     }
     take_pipes(whole, company);
+    take_given(whole, company);
     return take_limits(limits, company);
 }
 
 void company_free(struct company *company) {
     free(company->brackets);
     free(company->pipes);
+    free(company->given);
     free(company->members);
     free(company->pipe_members);
     free(company->least_lags);

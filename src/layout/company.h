@@ -15,6 +15,7 @@ struct company {
     struct roof roof;         /* brackets and pipes are its own, the rest is the whole roof's */
     struct bracket *brackets; /* owned: those of roof */
     struct pipe *pipes;       /* owned: the same for pipes */
+    struct given *given;      /* owned: the same for holes that stay */
     size_t *members;          /* owned: for each of its brackets, the index in the whole roof */
     size_t *pipe_members;     /* owned: the same for pipes */
     struct limits limits;     /* what is said of its brackets; plies are borrowed */

@@ -14,15 +14,18 @@ static size_t count_holes(const struct candidate_row *found, const struct model_
     return holes;
 }
 
-static void read_feet(struct layout *layout, const struct candidate_row *found,
-                      const struct model_row *columns, const double *values, struct mark mark,
-                      size_t *next) {
+static void read_feet(const struct roof *roof, struct layout *layout,
+                      const struct candidate_row *found, const struct model_row *columns,
+                      const double *values, struct mark mark, size_t *next) {
     for (size_t leg = 0; leg < found->leg_count; leg++) {
         mark.x = values[columns->x[leg]];
         layout->legs[*next] = leg;
         for (size_t i = 0; i < found->legs[leg].count; i++)
             if (values[columns->seats[leg][i]] > 0.5)
                 layout->plies[*next] = found->legs[leg].plies[i];
+        const struct given *given = roof_given(roof, mark.bracket, mark.row, layout->plies[*next]);
+        if (given)
+            mark.x = given->x; /* the solver has it to a rounding */
         layout->marks->list[(*next)++] = mark;
     }
 }
@@ -34,7 +37,8 @@ static void read_strut(const struct roof *roof, struct layout *layout,
         if (!(values[columns->used[i]] > 0.5))
             continue;
         const struct ply *ply = &roof->plies[found->plies[i]];
-        mark.x = ply->at + ply->lean * mark.y;
+        const struct given *given = roof_given(roof, mark.bracket, mark.row, found->plies[i]);
+        mark.x = given ? given->x : ply->at + ply->lean * mark.y;
         layout->legs[*next] = SIZE_MAX;
         layout->plies[*next] = found->plies[i];
         layout->marks->list[(*next)++] = mark;
@@ -83,10 +87,13 @@ static void read_bracket(const struct roof *roof, struct layout *layout,
             if (values[columns->rows[row].courses[i]] > 0.5)
                 layout->courses[b][row] = found->courses[i];
         struct mark mark = {.bracket = b, .row = (enum row)row, .y = values[columns->rows[row].y]};
+        const struct given *given = roof_given(roof, b, (enum row)row, SIZE_MAX);
+        if (given)
+            mark.y = given->y;
         if (found->plies)
             read_strut(roof, layout, found, &columns->rows[row], values, mark, next);
         else
-            read_feet(layout, found, &columns->rows[row], values, mark, next);
+            read_feet(roof, layout, found, &columns->rows[row], values, mark, next);
     }
 }
 

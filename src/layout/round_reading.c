@@ -5,6 +5,7 @@
 
 #include <assert.h>
 #include <math.h>
+#include <stdint.h>
 #include <stdlib.h>
 
 static void set_figure(struct figure *figure, double exact, double tick) {
@@ -23,6 +24,14 @@ static void set_height(const struct roof *roof, enum side from, double y, struct
     set_figure(height, roof_height_reading(roof, from, y), roof->tape);
     for (size_t k = 0; k < ROUND_STEPS; k++)
         height->value[k] = roof_height_from_reading(roof, from, height->value[k]);
+}
+
+/* A hole already drilled is where it is, on the tape or not: its reading has one value. */
+static void fix_figure(struct figure *figure) {
+    for (size_t k = 0; k < ROUND_STEPS; k++) {
+        figure->value[k] = figure->exact;
+        figure->away[k] = 0;
+    }
 }
 
 /* The margin of `wood`: beside the lag, and along the ply to where it takes no lag. */
@@ -76,13 +85,18 @@ static bool course_kept(const struct roof *roof, const struct flashing *flashing
 static void set_lag(const struct roof *roof, const struct kit *kit, enum side from,
                     const struct line *line, const struct mark *mark, size_t ply, struct lag *lag) {
     set_figure(&lag->reading, roof_reading(roof, from, mark->x, mark->y), roof->tape);
+    const struct given *given =
+        mark->row == ROW_PIPE ? NULL : roof_given(roof, mark->bracket, mark->row, ply);
+    if (given)
+        fix_figure(&lag->reading);
     lag->ply = ply;
     lag->step = ROUND_PLAIN;
     for (size_t h = 0; h < ROUND_STEPS; h++)
         for (size_t k = 0; k < ROUND_STEPS; k++) {
             lag->x[h][k] =
-                roof_from_reading(roof, from, lag->reading.value[k], line->height.value[h]);
-            lag->kept[h][k] = mark->row == ROW_PIPE ||
+                given ? given->x
+                      : roof_from_reading(roof, from, lag->reading.value[k], line->height.value[h]);
+            lag->kept[h][k] = mark->row == ROW_PIPE || given ||
                               target_kept(roof, kit, ply, lag->x[h][k], line->height.value[h]);
         }
 }
@@ -107,6 +121,10 @@ static enum outcome set_line(const struct roof *roof, const struct layout *layou
         pipe ? layout->pipe_courses[marks[0].pipe] : layout->courses[piece->bracket][row];
     line->step = ROUND_PLAIN;
     set_height(roof, from, marks[0].y, &line->height);
+    if (!pipe && roof_given(roof, piece->bracket, marks[0].row, SIZE_MAX)) {
+        line->height.exact = marks[0].y;
+        fix_figure(&line->height);
+    }
     for (size_t h = 0; h < ROUND_STEPS; h++)
         line->kept[h] = course_kept(roof, line->flashing, line->course, line->height.value[h]);
     for (size_t i = 0; i < count; i++)

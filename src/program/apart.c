@@ -23,7 +23,7 @@ static struct sides lag_sides(const struct parts *parts, size_t bracket, enum ro
     const struct candidate_row *found = &parts->candidates->brackets[bracket].rows[row];
     const struct model_row *columns = &parts->model->brackets[bracket].rows[row];
     struct linear y = linear_plus(linear_of(0), columns->y, 1);
-    struct linear x = found->plies ? ply_x(parts, found->plies[i], columns->y)
+    struct linear x = found->plies ? strut_lag_x(parts, bracket, row, found->plies[i])
                                    : linear_plus(linear_of(0), columns->x[i], 1);
     *used = found->plies ? columns->used[i] : MODEL_NONE;
     return flashing_sides(&roof_kit(parts->roof, bracket)->flashing, x, y);

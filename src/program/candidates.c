@@ -26,6 +26,12 @@ struct interval candidates_course(const struct roof *roof, const struct flashing
                              fmin(below_edge, block_clear) - tolerance};
 }
 
+double candidates_lag_play(const struct roof *roof, size_t bracket, enum row row, size_t ply) {
+    const struct given *given = roof_given(roof, bracket, row, ply);
+    const double off = given ? fabs(given->x - roof_ply_x(&roof->plies[ply], given->y)) : 0;
+    return candidates_play(roof, roof_kit(roof, bracket), ply) - off;
+}
+
 static bool meets(struct interval a, struct interval b) {
     return a.lo <= b.hi + ROUNDING && b.lo <= a.hi + ROUNDING;
 }
@@ -157,8 +163,9 @@ static bool find_leg(const struct roof *roof, const struct kit *kit, double leas
 /* A lag further off a strut's clamps than one span and the overhang never
  * helps: the strut could end one rafter sooner, which breaks no rule and saves
  * a hole. */
-static bool find_strut(const struct roof *roof, const struct kit *kit, double least,
+static bool find_strut(const struct roof *roof, size_t b, enum row which, double least,
                        struct interval bracket_x, struct candidate_row *row) {
+    const struct kit *kit = roof_kit(roof, b);
     row->plies = calloc(roof->ply_count + 1, sizeof *row->plies);
     if (!row->plies)
         return false;
@@ -167,7 +174,8 @@ static bool find_strut(const struct roof *roof, const struct kit *kit, double le
         shifted(bracket_x, kit->legs[0] - beyond, kit->legs[kit->leg_count - 1] + beyond);
     for (size_t t = 0; t < roof->ply_count; t++) {
         struct interval x = candidates_ply_x(&roof->plies[t], row->y);
-        if (takes_lag(roof, kit, t, least, row->y) && meets(x, reach))
+        if (roof_given(roof, b, which, t) ||
+            (takes_lag(roof, kit, t, least, row->y) && meets(x, reach)))
             row->plies[row->ply_count++] = t;
     }
     return true;
@@ -220,10 +228,15 @@ static bool find_row(const struct roof *roof, size_t b, enum row which, double l
     struct candidate_row *row = &bracket->rows[which];
     const double *window = kit->window[which];
     row->y = shifted(bracket->y, window[0] + least, window[1] - least);
+    const struct given *given = roof_given(roof, b, which, SIZE_MAX);
+    if (given && meets((struct interval){given->y, given->y}, row->y))
+        row->y = (struct interval){given->y, given->y};
+    else if (given)
+        row->y = (struct interval){INFINITY, -INFINITY}; /* meets no course */
     if (!find_courses(roof, &kit->flashing, least, &row->courses, &row->course_count, &row->y))
         return false;
     if (roof->brackets[b].hardware[which] == HARDWARE_STRUT)
-        return find_strut(roof, kit, least, bracket->x, row);
+        return find_strut(roof, b, which, least, bracket->x, row);
     row->legs = calloc(kit->leg_count, sizeof *row->legs);
     if (!row->legs)
         return false;

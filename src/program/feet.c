@@ -88,6 +88,28 @@ static void place_foot(struct parts *parts, size_t bracket, enum row row, size_t
     require_flashing(parts, &sides, subject, MODEL_NONE);
 }
 
+/* A foot drilled already keeps its place; which leg stands on it is free. */
+static void keep_drilled(struct parts *parts, size_t bracket, enum row row,
+                         const struct given *given) {
+    struct program *program = parts->program;
+    const struct candidate_row *found = &parts->candidates->brackets[bracket].rows[row];
+    const struct model_row *columns = &parts->model->brackets[bracket].rows[row];
+    program_row(program, 1, false);
+    for (size_t leg = 0; leg < found->leg_count; leg++)
+        for (size_t i = 0; i < found->legs[leg].count; i++)
+            if (found->legs[leg].plies[i] == given->ply)
+                program_term(program, columns->seats[leg][i], 1);
+    for (size_t leg = 0; leg < found->leg_count; leg++)
+        for (size_t i = 0; i < found->legs[leg].count; i++) {
+            if (found->legs[leg].plies[i] != given->ply)
+                continue;
+            struct linear off = linear_plus(linear_of(-given->x), columns->x[leg], 1);
+            program_require_when(program, off, &columns->seats[leg][i], 1);
+            program_require_when(program, linear_sum(linear_of(0), off, -1),
+                                 &columns->seats[leg][i], 1);
+        }
+}
+
 void place_feet(struct parts *parts, size_t bracket, enum row row) {
     size_t legs = roof_kit(parts->roof, bracket)->leg_count;
     struct model_row *columns = &parts->model->brackets[bracket].rows[row];
@@ -101,4 +123,9 @@ void place_feet(struct parts *parts, size_t bracket, enum row row) {
     columns->leg_count = legs;
     for (size_t leg = 0; leg < legs; leg++)
         place_foot(parts, bracket, row, leg);
+    for (size_t i = 0; i < parts->roof->given_count && !parts->program->failed; i++) {
+        const struct given *given = &parts->roof->given[i];
+        if (given->bracket == bracket && given->row == row)
+            keep_drilled(parts, bracket, row, given);
+    }
 }

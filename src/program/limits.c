@@ -62,6 +62,7 @@ static void forbid_feet(struct parts *parts, const struct ruled_out *out) {
         program_term(parts->program,
                      seats[leg][place_of(foot->plies, foot->count, out->plies[leg])], -1);
     }
+    add_ways(parts, ways);
 }
 
 static void need_lags(struct parts *parts, size_t bracket, enum row row, size_t least) {

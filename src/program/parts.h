@@ -97,6 +97,9 @@ size_t *share_height(struct parts *parts, const size_t *ways, const struct line 
                      size_t count, size_t y);
 void add_lines(struct parts *parts, const size_t *ways, const struct line *lines, size_t count,
                const size_t *shares, double factor);
+/* strut.c: where a strut's lag lies in a ply: in its middle, or where it is already drilled. */
+struct line strut_lag_line(const struct parts *parts, size_t bracket, enum row row, size_t ply);
+struct linear strut_lag_x(const struct parts *parts, size_t bracket, enum row row, size_t ply);
 /* A lag in this ply lies within the ply's reach up the slope and off every
  * keepout, by the level, where the binary `used` is 1. */
 void hold_along(struct parts *parts, size_t ply, size_t y, size_t level, size_t used);

@@ -20,14 +20,28 @@ struct strut {
                         both counted */
 };
 
-/* Where the middle of a ply lies while the row's height runs through its
- * candidates. */
+struct line strut_lag_line(const struct parts *parts, size_t bracket, enum row row, size_t ply) {
+    const struct given *given = roof_given(parts->roof, bracket, row, ply);
+    const struct ply *target = &parts->roof->plies[ply];
+    return given ? (struct line){given->x, 0} : (struct line){target->at, target->lean};
+}
+
+struct linear strut_lag_x(const struct parts *parts, size_t bracket, enum row row, size_t ply) {
+    const struct given *given = roof_given(parts->roof, bracket, row, ply);
+    return given ? linear_of(given->x)
+                 : ply_x(parts, ply, parts->model->brackets[bracket].rows[row].y);
+}
+
+/* Where a lag lies while the row's height runs through its candidates. */
 static struct interval span_of(const struct parts *parts, const struct strut *strut, size_t i) {
-    return candidates_ply_x(&parts->roof->plies[strut->found->plies[i]], strut->found->y);
+    size_t ply = strut->found->plies[i];
+    const struct given *given = roof_given(parts->roof, strut->bracket, strut->row, ply);
+    return given ? (struct interval){given->x, given->x}
+                 : candidates_ply_x(&parts->roof->plies[ply], strut->found->y);
 }
 
 static struct linear lag_x(const struct parts *parts, const struct strut *strut, size_t i) {
-    return ply_x(parts, strut->found->plies[i], strut->columns->y);
+    return strut_lag_x(parts, strut->bracket, strut->row, strut->found->plies[i]);
 }
 
 static size_t rafter_of(const struct parts *parts, const struct strut *strut, size_t i) {
@@ -44,13 +58,14 @@ static void add_columns(struct parts *parts, struct strut *strut) {
     size_t number = strut->bracket + 1;
     for (size_t i = 0; i < strut->found->ply_count; i++) {
         size_t ply = strut->found->plies[i];
+        bool drilled = roof_given(parts->roof, strut->bracket, strut->row, ply) != NULL;
         /* With one ply in a rafter that the run may not skip, `used` follows from
          * first and last.
          */
         bool free_choice = !whole_run_lagged(strut) ||
                            parts->roof->rafters[parts->roof->plies[ply].rafter].ply_count > 1;
-        strut->columns->used[i] =
-            program_column(program, 0, 1, free_choice, "used_%zu_%s_%zu", number, row, ply + 1);
+        strut->columns->used[i] = program_column(program, drilled ? 1 : 0, 1, free_choice,
+                                                 "used_%zu_%s_%zu", number, row, ply + 1);
         strut->first[i] =
             program_column(program, 0, 1, true, "first_%zu_%s_%zu", number, row, ply + 1);
         strut->last[i] =
@@ -316,10 +331,8 @@ static void hold_run(struct parts *parts, const struct strut *strut) {
         parts->program->failed = true;
         return;
     }
-    for (size_t i = 0; i < count; i++) {
-        const struct ply *ply = &parts->roof->plies[strut->found->plies[i]];
-        lines[i] = (struct line){ply->at, ply->lean};
-    }
+    for (size_t i = 0; i < count; i++)
+        lines[i] = strut_lag_line(parts, strut->bracket, strut->row, strut->found->plies[i]);
     size_t y = strut->columns->y;
     struct run_end ends[2] = {
         {strut->first, share_height(parts, strut->first, lines, count, y), lines},
@@ -333,14 +346,14 @@ static void hold_run(struct parts *parts, const struct strut *strut) {
     free(lines);
 }
 
-/* A lag goes into the middle of its ply, so `wood` is a constant there beside
- * the ply's reach. */
+/* A lag goes into the middle of its ply, or is drilled already, so `wood` is a
+ * constant there beside the ply's reach. */
 static void hold_lags(struct parts *parts, const struct strut *strut) {
     struct program *program = parts->program;
     struct subject subject = {strut->bracket, NOBODY};
     for (size_t i = 0; i < strut->found->ply_count; i++) {
         size_t used = strut->columns->used[i], ply = strut->found->plies[i];
-        double play = candidates_play(parts->roof, strut->kit, ply);
+        double play = candidates_lag_play(parts->roof, strut->bracket, strut->row, ply);
         if (play < levels_most(parts) || limited_along(parts, ply, strut->columns->y)) {
             size_t level = level_of(parts, subject, 0);
             level_shared(parts, level, used);

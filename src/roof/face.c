@@ -3,6 +3,7 @@
 
 #include <assert.h>
 #include <math.h>
+#include <stdint.h>
 
 const char *roof_side_word(enum side side) {
     static const char *const words[SIDE_COUNT] = {[SIDE_NEAR] = "near", [SIDE_FAR] = "far"};
@@ -34,6 +35,16 @@ const char *roof_vent_word(enum vent_kind kind) {
 const struct kit *roof_kit(const struct roof *roof, size_t bracket) {
     assert(bracket < roof->bracket_count);
     return &roof->kits[roof->brackets[bracket].kit];
+}
+
+const struct given *roof_given(const struct roof *roof, size_t bracket, enum row row, size_t ply) {
+    for (size_t i = 0; i < roof->given_count; i++) {
+        const struct given *given = &roof->given[i];
+        if (given->bracket == bracket && given->row == row &&
+            (ply == SIZE_MAX || given->ply == ply))
+            return given;
+    }
+    return NULL;
 }
 
 double roof_hardware_half(const struct kit *kit, enum hardware hardware) {

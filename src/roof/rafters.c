@@ -5,6 +5,7 @@
 #include <stdlib.h>
 
 #define PLY_THICKNESS 1.5  /* inches: a dressed two-by (American Softwood Lumber Standard PS 20) */
+#define DOUBT 2.0          /* inches: common practice, no source */
 #define WALL_KEEP 6.0      /* inches: lags stay this far uphill of the wall plate */
 #define HEIGHTS_APART 12.0 /* inches: two measurements closer than that tell no lean */
 
@@ -165,7 +166,6 @@ static double read_wall(const struct reader *reader, const char *text, struct ro
 
 static void read_framing(const struct reader *reader, const struct survey_rafters *survey,
                          struct framing *framing, struct roof *roof) {
-    static const char *const later[] = {"doubt"};
     static const char *const found_list[] = {
         [FOUND_PROBED] = "probed", [FOUND_ATTIC] = "attic", [FOUND_SOUNDED] = "sounded"};
     static const double tolerances[] = {
@@ -174,13 +174,13 @@ static void read_framing(const struct reader *reader, const struct survey_rafter
         [SEAM_AVOID] = "avoid", [SEAM_BONDED] = "bonded"};
     static const struct reader_words found_words = {found_list, 3};
     static const struct reader_words seam_words = {seam_list, SEAM_COUNT};
-    refuse_later_keys(reader, later, sizeof later / sizeof *later);
     roof->found =
         (enum found)reader_word(reader, "found", survey->found, &found_words, FOUND_PROBED);
     framing->tolerance = reader_length(reader, "tolerance", survey->tolerance, SIGN_NOT_NEGATIVE,
                                        tolerances[roof->found]);
     framing->thickness =
         reader_length(reader, "thickness", survey->thickness, SIGN_ABOVE_ZERO, PLY_THICKNESS);
+    roof->doubt = reader_length(reader, "doubt", survey->doubt, SIGN_ABOVE_ZERO, DOUBT);
     framing->bonded =
         reader_word(reader, "seam", survey->seam, &seam_words, SEAM_AVOID) == SEAM_BONDED;
     framing->slope = roof->slope;

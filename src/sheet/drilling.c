@@ -137,6 +137,11 @@ static void write_faces(struct page *page, size_t mark) {
 
 static void write_drill(struct page *page, size_t mark) {
     char name[PLACES_NAME];
+    if (page->answer->done != NULL && page->answer->done[mark]) {
+        page_line(page, 6, "      %-*s  DRILLED: DO NOT DRILL   [ ] seal  [ ] flash  [ ] lag snug",
+                  PLACES_SHORT, places_short_name(page->answer, mark, name));
+        return;
+    }
     page_line(page, 6, "      %-*s  solid / edge / missed   [ ] seal  [ ] flash  [ ] lag snug",
               PLACES_SHORT, places_short_name(page->answer, mark, name));
 }

@@ -280,8 +280,7 @@ static bool write_object(json_t *object, FILE *stream) {
     return whole;
 }
 
-/* Writes a value if it came out whole, frees it and the names. */
-static enum outcome finish(struct json_source *source, json_t *object, FILE *stream) {
+enum outcome json_finish(struct json_source *source, json_t *object, FILE *stream) {
     const bool whole = source->whole && object != NULL && write_object(object, stream);
     json_decref(object);
     free(source->ids);
@@ -289,6 +288,13 @@ static enum outcome finish(struct json_source *source, json_t *object, FILE *str
 }
 
 enum outcome json_write(const struct answer *answer, FILE *stream) {
+    return json_write_more(answer, NULL, NULL, stream);
+}
+
+enum outcome json_write_more(const struct answer *answer,
+                             void (*put)(struct json_source *source, json_t *object,
+                                         const void *subject),
+                             const void *subject, FILE *stream) {
     const bool laid_out = answer->marks != NULL && answer->verdict != NULL;
     struct json_source source = {.roof = answer->roof,
                                  .marks = laid_out ? answer->marks : NULL,
@@ -298,7 +304,11 @@ enum outcome json_write(const struct answer *answer, FILE *stream) {
     if (laid_out && json_name_marks(&source) != OUTCOME_DONE) {
         return OUTCOME_FAULT;
     }
-    return finish(&source, layout_value(&source, answer), stream);
+    json_t *object = layout_value(&source, answer);
+    if (put != NULL) {
+        put(&source, object, subject);
+    }
+    return json_finish(&source, object, stream);
 }
 
 enum outcome json_write_check(const struct roof *roof, const struct marks *marks,
@@ -322,5 +332,5 @@ enum outcome json_write_check(const struct roof *roof, const struct marks *marks
     value_put(&source, object, "forgiveness", value_length(roof, verdict->least));
     value_put(&source, object, "rules", rules);
     value_put(&source, object, "strength", json_strength(&source));
-    return finish(&source, object, stream);
+    return json_finish(&source, object, stream);
 }

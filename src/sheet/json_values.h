@@ -67,4 +67,13 @@ void json_add_weak(struct json_source *source, json_t *reasons);
 /* Why the answer is not a layout to drill by: the tape, what the search says, every broken rule. */
 json_t *json_reasons(struct json_source *source, const struct answer *answer);
 
+/* Writes an object if it came out whole, and frees it and the names.  FAULT: it did not. */
+enum outcome json_finish(struct json_source *source, json_t *object, FILE *stream);
+
+/* The layout's JSON, to which `put` adds fields of its own.  FAULT: no memory. */
+enum outcome json_write_more(const struct answer *answer,
+                             void (*put)(struct json_source *source, json_t *object,
+                                         const void *subject),
+                             const void *subject, FILE *stream);
+
 #endif

@@ -207,6 +207,9 @@ static void write_lag(struct page *page, size_t mark) {
               page_length(roof, text, places_reading(answer, at->x, at->y)),
               places_rafter(answer, mark, rafter));
     write_leg(page, mark);
+    if (answer->done != NULL && answer->done[mark]) {
+        page_line(page, 22, "%22sDRILLED ALREADY, solid: chalk it to check, do not drill", "");
+    }
     const struct finding *least = places_least_at_mark(answer, mark);
     if (least != NULL) {
         page_line(page, 22, "%22sroom to miss %s (%s)", "", page_spare(roof, text, least->margin),

@@ -9,9 +9,10 @@
 
 #include <cyaml/cyaml.h>
 
-extern const cyaml_schema_value_t schema_roof;   /* struct survey_roof */
-extern const cyaml_schema_value_t schema_kit;    /* struct survey_kit */
-extern const cyaml_schema_value_t schema_layout; /* struct survey_layout */
+extern const cyaml_schema_value_t schema_roof;    /* struct survey_roof */
+extern const cyaml_schema_value_t schema_kit;     /* struct survey_kit */
+extern const cyaml_schema_value_t schema_layout;  /* struct survey_layout */
+extern const cyaml_schema_value_t schema_drilled; /* struct survey_drilled */
 
 /* struct survey_flashing: of a kit, and of a pipe. */
 extern const cyaml_schema_field_t schema_flashing_fields[];

@@ -78,7 +78,7 @@ static const cyaml_schema_field_t rafters_fields[] = {
     SCHEMA_TEXT_OPTIONAL("thickness", struct survey_rafters, thickness),
     SCHEMA_TEXT_OPTIONAL("seam", struct survey_rafters, seam),
     SCHEMA_TEXTS("heights", CYAML_FLAG_OPTIONAL, struct survey_rafters, heights, 2, 2),
-    SCHEMA_KNOWN("doubt"),
+    SCHEMA_TEXT_OPTIONAL("doubt", struct survey_rafters, doubt),
     CYAML_FIELD_SEQUENCE("list", CYAML_FLAG_POINTER, struct survey_rafters, list, &rafter_value, 1,
                          CYAML_UNLIMITED),
     CYAML_FIELD_END,

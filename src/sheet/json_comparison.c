@@ -1,0 +1,54 @@
+/* The result of `ruddle compare` for machines. */
+#include "compare.h"
+
+#include "json_values.h"
+
+static json_t *choice_value(struct json_source *source, const struct compared *choice) {
+    const struct carried *carried = &choice->carried;
+    const struct roof *roof = source->roof;
+    const bool laid_out = carried->marks != NULL;
+    json_t *object = json_object();
+    value_put(source, object, "top", value_text(roof_hardware_word(choice->hardware[ROW_TOP])));
+    value_put(source, object, "bottom",
+              value_text(roof_hardware_word(choice->hardware[ROW_BOTTOM])));
+    value_put(source, object, "status",
+              value_text(sheet_status_word(choice->works ? STATUS_OK
+                                           : carried->layout->state == LAYOUT_UNDECIDED
+                                               ? STATUS_UNDECIDED
+                                               : STATUS_BLOCKED)));
+    value_put(source, object, "proved",
+              json_boolean(carried->layout->state == LAYOUT_PROVED ||
+                           carried->layout->state == LAYOUT_IMPOSSIBLE));
+    value_put(source, object, "forgiveness",
+              laid_out ? value_length(roof, carried->verdict->least) : json_null());
+    value_put(source, object, "holes",
+              laid_out ? json_integer((json_int_t)(choice->lags + choice->pipe_holes))
+                       : json_null());
+    value_put(source, object, "moved",
+              laid_out ? value_length(roof, carried->layout->moved) : json_null());
+    value_put(source, object, "chance", value_number(choice->chance));
+    value_put(source, object, "lags", json_integer((json_int_t)choice->lags));
+    value_put(source, object, "feet", json_integer((json_int_t)choice->feet));
+    value_put(source, object, "struts", json_integer((json_int_t)choice->struts));
+    value_put(source, object, "clamps", json_integer((json_int_t)choice->clamps));
+    value_put(source, object, "strut_length",
+              laid_out ? value_length(roof, choice->strut_in) : json_null());
+    value_put(source, object, "strength",
+              carried->strength != NULL ? value_number(carried->strength->worst) : json_null());
+    return object;
+}
+
+enum outcome compare_write_json(const struct roof *roof, const struct comparison *comparison,
+                                FILE *stream) {
+    struct json_source source = {.roof = roof, .whole = true};
+    json_t *object = json_object();
+    json_t *list = json_array();
+    value_put(&source, object, "ruddle", value_text("compare/1"));
+    value_put(&source, object, "roof", value_text(roof->name));
+    value_put(&source, object, "measure", value_text(roof->measure == MEASURE_MM ? "mm" : "in"));
+    for (size_t i = 0; i < COMPARE_CHOICES; i++) {
+        value_add(&source, list, choice_value(&source, &comparison->choices[i]));
+    }
+    value_put(&source, object, "choices", list);
+    return json_finish(&source, object, stream);
+}
