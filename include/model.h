@@ -19,15 +19,21 @@
 #include <stdbool.h>
 #include <stddef.h>
 
-/* A choice of a row's plies that is ruled out while its bracket stands between two places: of a
- * strut just this set of them, of feet these in order of legs. */
+/* Stretches of where a frame stands and is met, inches: its X, and how far up its legs each row
+ * meets it.  Both ends belong to them; -ROOF_ENDLESS, ROOF_ENDLESS: nothing limits that side. */
+struct stance {
+    double x[2];
+    double v[ROW_COUNT][2];
+};
+
+/* A choice of a row's plies that is ruled out while its bracket stands inside `where`: of a strut
+ * just this set of them, of feet these in order of legs. */
 struct ruled_out {
     size_t bracket;
     enum row row;
     const size_t *plies; /* rising in x */
     size_t count;
-    double from,
-        to; /* X of the bracket, both ends allowed; -ROOF_ENDLESS, ROOF_ENDLESS: anywhere */
+    struct stance where;
 };
 
 /* What strength forbids; all 0: nothing. */

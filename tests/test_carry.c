@@ -4,6 +4,7 @@
 #include "edited_roof.h"
 #include "figures.h"
 #include "judged.h"
+#include "model.h"
 #include "survey.h"
 
 #include <math.h>
@@ -210,6 +211,131 @@ static void strut_takes_more_lags_than_its_span_asks_for(void **state) {
     roof_free(roof);
 }
 
+/* The plain roof with its want at (50 1/2, 32), where feet are lagged to rafters 3 and 5 with their
+ * legs 1 1/2 in beside them, and flashings tested for 400 lb of shear and 420 of pull. */
+static struct roof *roof_of_feet(const char *loads) {
+    const struct edit edits[] = {
+        {"want: [60, 40]}", "want: [50 1/2, 32]}"}, {"place:\n", loads}, {0}};
+    const struct edit kit_edits[] = {
+        {"lap: 1/2}", "lap: 1/2, allowable: {lateral: 400, uplift: 420}}"}, {0}};
+    const struct edited_roof edited = {.root = RUDDLE_ROOT, .roof = edits, .kit = kit_edits};
+    return edited_roof_good(&edited);
+}
+
+static struct layout *find(const struct roof *roof, const struct limits *limits) {
+    const struct layout_options options = {.limit_s = LIMIT_S, .limits = limits};
+    struct problems problems = {0};
+    struct layout *layout = NULL;
+    assert_int_equal(layout_find(roof, &options, &layout, &problems), OUTCOME_DONE);
+    assert_non_null(layout->marks);
+    return layout;
+}
+
+/* Where the one frame stands (0), and how far up its legs its top (1) and bottom row (2) meet it.
+ */
+static double place_of(const struct layout *layout, int axis) {
+    const struct marks *marks = layout->marks;
+    size_t i = 0;
+    if (axis == 0)
+        return marks->brackets[0].x;
+    while ((int)marks->list[i].row != axis - 1)
+        i++;
+    return marks->list[i].y - marks->brackets[0].y;
+}
+
+/* The plies of a row, in order; returns how many. */
+static size_t plies_of(const struct layout *layout, enum row row, size_t plies[16]) {
+    size_t count = 0;
+    for (size_t i = 0; i < layout->marks->count; i++)
+        if (layout->marks->list[i].row == row)
+            plies[count++] = layout->plies[i];
+    return count;
+}
+
+/* Each row's plies are ruled out for 1/4 in to either side of where the frame stands, or of where a
+ * row meets it.  Nothing better than a small step aside is asked for: the same plies remain, and
+ * what was limited lies at or beyond the stretch's end. */
+static void what_is_ruled_out_in_one_place_stays_allowed_beside_it(void **state) {
+    (void)state;
+    struct roof *roof = roof_of_feet("place:\n");
+    struct layout *first = find(roof, NULL);
+    for (int row = ROW_TOP; row < ROW_COUNT; row++)
+        for (int axis = 0; axis < 1 + ROW_COUNT; axis++) {
+            size_t before[16] = {0}, after[16] = {0};
+            struct ruled_out out = {.row = (enum row)row, .plies = before};
+            const struct limits limits = {.list = &out, .count = 1};
+            const double at = place_of(first, axis);
+            double *stretches[] = {out.where.x, out.where.v[ROW_TOP], out.where.v[ROW_BOTTOM]};
+            for (int i = 0; i < 1 + ROW_COUNT; i++) {
+                stretches[i][0] = i == axis ? at - 0.25 : -ROOF_ENDLESS;
+                stretches[i][1] = i == axis ? at + 0.25 : ROOF_ENDLESS;
+            }
+            out.count = plies_of(first, out.row, before);
+            struct layout *next = find(roof, &limits);
+            assert_int_equal(plies_of(next, out.row, after), out.count);
+            assert_memory_equal(before, after, sizeof before);
+            if (!(fabs(place_of(next, axis) - at) >= 0.25 - 1e-6))
+                fail_msg("row %d, axis %d: %.9g is ruled out about %.9g", row, axis,
+                         place_of(next, axis), at);
+            assert_true(next->forgiveness >= first->forgiveness - 1e-6);
+            layout_free(next);
+        }
+    layout_free(first);
+    roof_free(roof);
+}
+
+/* Ruled out wherever the frame stands, the plies do not come back. */
+static void what_is_ruled_out_everywhere_is_not_chosen(void **state) {
+    (void)state;
+    struct roof *roof = roof_of_feet("place:\n");
+    struct layout *first = find(roof, NULL);
+    for (int row = ROW_TOP; row < ROW_COUNT; row++) {
+        size_t before[16] = {0}, after[16] = {0};
+        struct ruled_out out = {
+            .row = (enum row)row,
+            .plies = before,
+            .where = {{-ROOF_ENDLESS, ROOF_ENDLESS},
+                      {{-ROOF_ENDLESS, ROOF_ENDLESS}, {-ROOF_ENDLESS, ROOF_ENDLESS}}}};
+        const struct limits limits = {.list = &out, .count = 1};
+        out.count = plies_of(first, out.row, before);
+        struct layout *next = find(roof, &limits);
+        plies_of(next, out.row, after);
+        assert_memory_not_equal(before, after, sizeof before);
+        layout_free(next);
+    }
+    layout_free(first);
+    roof_free(roof);
+}
+
+/* 30 psf lift 1260 lb.  Under 0.6D + 0.6W the empty frame (190 lb) pulls with 756 - 0.6 x 175.4 =
+ * 650.8 lb; a foot whose leg stands 1 1/2 in beside its lag pries with 2 1/2 times its leg's pull,
+ * more than 420 lb.  With the same rafters it carries a few inches away: legs nearer to their lags,
+ * or rows met elsewhere on them. */
+static void feet_that_pry_too_hard_are_set_a_little_differently(void **state) {
+    (void)state;
+    struct roof *roof = roof_of_feet("loads: {uplift: 30}\nplace:\n");
+    struct loads *loads = roof->loads;
+    struct strength *strength = NULL;
+    size_t before[16] = {0}, after[16] = {0};
+    roof->loads = NULL;
+    struct carried first = carry(roof);
+    assert_int_equal(strength_judge(roof, first.marks, first.verdict, loads, &strength),
+                     OUTCOME_DONE);
+    assert_false(strength->carries);
+    roof->loads = loads;
+    struct carried second = carry(roof);
+    assert_true(second.verdict->holds && second.strength->carries);
+    assert_int_equal(plies_of(first.layout, ROW_BOTTOM, before), 2);
+    assert_int_equal(plies_of(second.layout, ROW_BOTTOM, after), 2);
+    assert_memory_equal(before, after, sizeof before);
+    assert_true(second.layout->moved <= 3);
+    assert_true(second.layout->forgiveness >= first.layout->forgiveness - 1e-6);
+    strength_free(strength);
+    carried_free(&first);
+    carried_free(&second);
+    roof_free(roof);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(least_ratio_is_the_least_over_every_pull),
@@ -219,6 +345,9 @@ int main(void) {
         cmocka_unit_test(layout_that_does_not_carry_is_followed_by_one_that_does),
         cmocka_unit_test(nowhere_on_the_roof_does_a_frame_carry),
         cmocka_unit_test(strut_takes_more_lags_than_its_span_asks_for),
+        cmocka_unit_test(what_is_ruled_out_in_one_place_stays_allowed_beside_it),
+        cmocka_unit_test(what_is_ruled_out_everywhere_is_not_chosen),
+        cmocka_unit_test(feet_that_pry_too_hard_are_set_a_little_differently),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

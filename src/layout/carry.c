@@ -10,8 +10,8 @@
 /* Sets of plies that may be ruled out one by one before the search is given up. */
 enum { OUT_MOST = 60 };
 
-/* A bracket is moved along the eave in steps of this much (inches) to see where its rows carry,
- * with so much of a ratio to spare. */
+/* A bracket is moved along the eave, and its rows up its legs, in steps of this much (inches) to
+ * see where its rows carry, with so much of a ratio to spare. */
 #define STEP 0.125
 #define TO_SPARE 0.01
 
@@ -78,24 +78,41 @@ static enum outcome try_once(struct effort *effort, bool limited, struct carried
     return outcome;
 }
 
-/* The worst ratio of a row's lags and strut with its bracket moved along the eave, its lags where
- * they are; INFINITY where that cannot be judged. */
+/* What moves while the lags stay in their plies. */
+enum axis {
+    AXIS_X,
+    AXIS_V,
+    AXIS_COUNT = AXIS_V + ROW_COUNT
+}; /* AXIS_V + row: up that row's legs */
+
+/* Moves a bracket along the eave, or one of its rows up its legs. */
+static void shift(struct marks *marks, size_t bracket, int axis, double by) {
+    if (axis == AXIS_X)
+        marks->brackets[bracket].x += by;
+    for (size_t i = 0; axis != AXIS_X && i < marks->count; i++)
+        if (marks->list[i].bracket == bracket && (int)marks->list[i].row == axis - AXIS_V)
+            marks->list[i].y += by;
+}
+
+/* The worst ratio of a row's lags and strut after that; INFINITY where that cannot be judged. */
 static double ratio_beside(const struct effort *effort, const struct carried *carried,
-                           size_t bracket, enum row row, double by) {
+                           const struct ruled_out *out, int axis, double by) {
     struct marks *marks = NULL;
     struct verdict *verdict = NULL;
     struct strength *strength = NULL;
     double worst = INFINITY;
     if (marks_copy(carried->layout->marks, &marks) != OUTCOME_DONE)
         return INFINITY;
-    marks->brackets[bracket].x += by;
+    shift(marks, out->bracket, axis, by);
     if (check_marks(effort->roof, marks, &verdict) == OUTCOME_DONE &&
         strength_judge(effort->roof, marks, verdict, effort->roof->loads, &strength) ==
-            OUTCOME_DONE)
+            OUTCOME_DONE &&
+        strength->complete)
         worst = 0;
     for (size_t i = 0; strength && i < strength->count; i++) {
         const struct strength_item *item = &strength->items[i];
-        if (item->kind != STRENGTH_RAFTER && item->bracket == (int)bracket && item->row == (int)row)
+        if (item->kind != STRENGTH_RAFTER && item->bracket == (int)out->bracket &&
+            item->row == (int)out->row)
             worst = fmax(worst, item->ratio);
     }
     strength_free(strength);
@@ -104,42 +121,57 @@ static double ratio_beside(const struct effort *effort, const struct carried *ca
     return worst;
 }
 
-/* How far the bracket has to move that way before the row carries with a little to spare, which
- * rounding to the tape may take; ROOF_ENDLESS where it does not within the width of its frame. */
-static double far_enough(const struct effort *effort, const struct carried *carried, size_t bracket,
-                         enum row row, double step) {
-    const double most = roof_kit(effort->roof, bracket)->width;
+/* How far something has to move that way before the row carries with a little to spare, which
+ * rounding to the tape may take; ROOF_ENDLESS where it does not within `most`. */
+static double far_enough(const struct effort *effort, const struct carried *carried,
+                         const struct ruled_out *out, int axis, double step, double most) {
     for (double by = step; fabs(by) <= most; by += step)
-        if (ratio_beside(effort, carried, bracket, row, by) <= 1 - TO_SPARE)
+        if (ratio_beside(effort, carried, out, axis, by) <= 1 - TO_SPARE)
             return fabs(by);
     return ROOF_ENDLESS;
 }
 
-/* Rules out the plies of one row as the layout has them, with its bracket where it is and to either
- * side as far as it does not carry at any step; false without memory or room. */
+/* A stretch about `at`, to either side as far as the row does not carry at any step. */
+static void find_stretch(const struct effort *effort, const struct carried *carried,
+                         const struct ruled_out *out, int axis, double at, double stretch[2]) {
+    const struct kit *kit = roof_kit(effort->roof, out->bracket);
+    const bool along = axis == AXIS_X;
+    const double *window = along ? NULL : kit->window[axis - AXIS_V];
+    const double less = along ? kit->width : at - window[0];
+    const double more = along ? kit->width : window[1] - at;
+    const double before = far_enough(effort, carried, out, axis, -STEP, less);
+    const double after = far_enough(effort, carried, out, axis, STEP, more);
+    stretch[0] = before < ROOF_ENDLESS ? at - before : -ROOF_ENDLESS;
+    stretch[1] = after < ROOF_ENDLESS ? at + after : ROOF_ENDLESS;
+}
+
+/* How far up the legs a row of the layout meets its frame. */
+static double meets_at(const struct marks *marks, size_t bracket, enum row row) {
+    size_t i = 0;
+    while (i < marks->count && (marks->list[i].bracket != bracket || marks->list[i].row != row))
+        i++;
+    return i < marks->count ? marks->list[i].y - marks->brackets[bracket].y : 0;
+}
+
+/* Rules out the plies of one row as the layout has them, with its bracket where it is and about
+ * there; false without memory or room. */
 static bool rule_out(struct effort *effort, const struct carried *carried, size_t bracket,
                      enum row row) {
     const struct marks *marks = carried->layout->marks;
-    struct ruled_out *out = &effort->out[effort->out_count];
-    size_t count = 0;
     size_t *plies = calloc(marks->count + 1, sizeof *plies);
     if (!plies || effort->out_count == OUT_MOST) {
         free(plies);
         return false;
     }
+    struct ruled_out *out = &effort->out[effort->out_count++];
+    *out = (struct ruled_out){.bracket = bracket, .row = row, .plies = plies};
     for (size_t i = 0; i < marks->count; i++)
         if (marks->list[i].bracket == bracket && marks->list[i].row == row)
-            plies[count++] = carried->layout->plies[i];
-    const double x = marks->brackets[bracket].x;
-    const double before = far_enough(effort, carried, bracket, row, -STEP);
-    const double after = far_enough(effort, carried, bracket, row, STEP);
-    *out = (struct ruled_out){.bracket = bracket,
-                              .row = row,
-                              .plies = plies,
-                              .count = count,
-                              .from = before < ROOF_ENDLESS ? x - before : -ROOF_ENDLESS,
-                              .to = after < ROOF_ENDLESS ? x + after : ROOF_ENDLESS};
-    effort->out_count++;
+            plies[out->count++] = carried->layout->plies[i];
+    find_stretch(effort, carried, out, AXIS_X, marks->brackets[bracket].x, out->where.x);
+    for (int other = ROW_TOP; other < ROW_COUNT; other++)
+        find_stretch(effort, carried, out, AXIS_V + other,
+                     meets_at(marks, bracket, (enum row)other), out->where.v[other]);
     return true;
 }
 

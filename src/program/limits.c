@@ -13,19 +13,33 @@ static bool is_ruled_out(const struct ruled_out *out, size_t ply) {
     return place_of(out->plies, out->count, ply) != MODEL_NONE;
 }
 
-/* Ways for the bracket to stand beside where the choice is ruled out.  False where it always does.
- */
-static bool ways_beside(struct parts *parts, const struct ruled_out *out, size_t ways[2]) {
-    const size_t x = parts->model->brackets[out->bracket].x;
-    const struct linear before = linear_plus(linear_of(out->from), x, -1);
-    const struct linear after = linear_plus(linear_of(-out->to), x, 1);
-    ways[0] = program_choice(parts->program, before, "before");
-    ways[1] = program_choice(parts->program, after, "after");
-    return ways[0] != CHOICE_ALWAYS && ways[1] != CHOICE_ALWAYS;
+enum { WAYS_MOST = 2 * (1 + ROW_COUNT) };
+
+/* Ways for a figure of the frame to lie on either side of a stretch. */
+static void ways_past(struct parts *parts, struct linear figure, const double stretch[2],
+                      size_t ways[2]) {
+    ways[0] = program_choice(parts->program, linear_sum(linear_of(stretch[0]), figure, -1), "less");
+    ways[1] = program_choice(parts->program, linear_sum(figure, linear_of(stretch[1]), -1), "more");
 }
 
-static void add_ways(struct parts *parts, const size_t ways[2]) {
-    for (int i = 0; i < 2; i++)
+/* Ways for the bracket to stand elsewhere than where the choice is ruled out.  False where it
+ * always does. */
+static bool ways_elsewhere(struct parts *parts, const struct ruled_out *out,
+                           size_t ways[WAYS_MOST]) {
+    const struct model_bracket *bracket = &parts->model->brackets[out->bracket];
+    ways_past(parts, linear_plus(linear_of(0), bracket->x, 1), out->where.x, ways);
+    for (int row = ROW_TOP; row < ROW_COUNT; row++) {
+        const struct linear up = linear_plus(linear_of(0), bracket->rows[row].y, 1);
+        ways_past(parts, linear_plus(up, bracket->y, -1), out->where.v[row], &ways[2 * (row + 1)]);
+    }
+    for (int i = 0; i < WAYS_MOST; i++)
+        if (ways[i] == CHOICE_ALWAYS)
+            return false;
+    return true;
+}
+
+static void add_ways(struct parts *parts, const size_t ways[WAYS_MOST]) {
+    for (int i = 0; i < WAYS_MOST; i++)
         if (ways[i] != CHOICE_NEVER)
             program_term(parts->program, ways[i], 1);
 }
@@ -37,8 +51,8 @@ static void forbid_lags(struct parts *parts, const struct ruled_out *out) {
     for (size_t i = 0; i < out->count; i++)
         if (place_of(found->plies, found->ply_count, out->plies[i]) == MODEL_NONE)
             return; /* not all of them can be reached anyway */
-    size_t ways[2];
-    if (!ways_beside(parts, out, ways))
+    size_t ways[WAYS_MOST];
+    if (!ways_elsewhere(parts, out, ways))
         return;
     program_row(parts->program, 1 - (double)out->count, false);
     for (size_t i = 0; i < found->ply_count; i++)
@@ -53,8 +67,8 @@ static void forbid_feet(struct parts *parts, const struct ruled_out *out) {
     for (size_t leg = 0; leg < found->leg_count; leg++)
         if (place_of(found->legs[leg].plies, found->legs[leg].count, out->plies[leg]) == MODEL_NONE)
             return;
-    size_t ways[2];
-    if (!ways_beside(parts, out, ways))
+    size_t ways[WAYS_MOST];
+    if (!ways_elsewhere(parts, out, ways))
         return;
     program_row(parts->program, 1 - (double)found->leg_count, false);
     for (size_t leg = 0; leg < found->leg_count; leg++) {

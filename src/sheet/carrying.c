@@ -154,6 +154,21 @@ void strength_write(struct page *page) {
 
 /* ---- What does not carry -------------------------------------------------------------------- */
 
+/* Whether any other layout would carry, as far as is known. */
+static const char *verdict_on_others(const struct answer *answer) {
+    if (answer->none_carry) {
+        return "  Proved: with this hardware no place on this roof carries. The lags' shear "
+               "down the roof is the same everywhere. Ask a licensed engineer: more legs or lags, "
+               "thicker ones, spacers that fill the gap, or a tested flashing.";
+    }
+    if (answer->set_aside == 0) {
+        return "  The limit left no time to try others, so one that carries may exist. Ask a "
+               "licensed engineer.";
+    }
+    return "  Other rafters and places were tried; none was found that carries, which is no proof "
+           "that there is none. Ask a licensed engineer.";
+}
+
 bool strength_write_weak(struct page *page) {
     const struct answer *answer = page->answer;
     const struct strength *strength = answer->strength;
@@ -170,14 +185,7 @@ bool strength_write_weak(struct page *page) {
             page_line(page, 6, "  - %s", text);
         }
     }
-    page_line(
-        page, 6,
-        answer->none_carry
-            ? "  Proved: with this hardware no place on this roof carries. The lags' shear down "
-              "the roof is the same everywhere. Ask a licensed engineer: more legs or lags, "
-              "thicker ones, spacers that fill the gap, or a tested flashing."
-            : "  Other rafters and places were tried; none was found that carries, which is "
-              "no proof that there is none. Ask a licensed engineer.");
+    page_line(page, 6, "%s", verdict_on_others(answer));
     return true;
 }
 
