@@ -55,8 +55,6 @@ struct stage {
     const double *own;     /* SHORTFALL and COST: one a bracket, which keeps just this forgiveness;
                               the ladder is then these, sorted.  NULL: whichever bracket may have
                               whichever rung */
-    const bool *pairs; /* bracket_count squared: which brackets are kept apart at all (both orders
-                          set); NULL: all */
     const struct limits *limits; /* NULL: none */
     double kept; /* NEXT, SHORTFALL, COST: what was proved is kept to within this much, so that a
                     solver's rounding does not make its own answer infeasible */

@@ -307,13 +307,13 @@ static void what_is_ruled_out_everywhere_is_not_chosen(void **state) {
     roof_free(roof);
 }
 
-/* 30 psf lift 1260 lb.  Under 0.6D + 0.6W the empty frame (190 lb) pulls with 756 - 0.6 x 175.4 =
- * 650.8 lb; a foot whose leg stands 1 1/2 in beside its lag pries with 2 1/2 times its leg's pull,
+/* 33 psf lift 1386 lb.  Under 0.6D + 0.6W the empty frame (190 lb) pulls with 831.6 - 0.6 x 175.4 =
+ * 726.4 lb; a foot whose leg stands 1 1/2 in beside its lag pries with 2 1/2 times its leg's pull,
  * more than 420 lb.  With the same rafters it carries a few inches away: legs nearer to their lags,
  * or rows met elsewhere on them. */
 static void feet_that_pry_too_hard_are_set_a_little_differently(void **state) {
     (void)state;
-    struct roof *roof = roof_of_feet("loads: {uplift: 30}\nplace:\n");
+    struct roof *roof = roof_of_feet("loads: {uplift: 33}\nplace:\n");
     struct loads *loads = roof->loads;
     struct strength *strength = NULL;
     size_t before[16] = {0}, after[16] = {0};

@@ -75,7 +75,7 @@ static void solver_finds_the_best_of_two_ways_out(void **state) {
                       program_choice(&program, left, "left")};
     program_one_of(&program, ways, 2, NULL, 0);
     struct solution solution;
-    assert_int_equal(solve_program(&program, 10, &solution), SOLVE_OPTIMAL);
+    assert_int_equal(solve_program(&program, 10, NULL, &solution), SOLVE_OPTIMAL);
     assert_close(solution.values[x0], 3);
     assert_close(solution.cost, -3);
     assert_close(solution.bound, -3);
@@ -93,7 +93,7 @@ static void contradiction_is_proved_infeasible(void **state) {
     program_term(&program, a, 2);
     program_term(&program, b, 2);
     struct solution solution;
-    assert_int_equal(solve_program(&program, 10, &solution), SOLVE_INFEASIBLE);
+    assert_int_equal(solve_program(&program, 10, NULL, &solution), SOLVE_INFEASIBLE);
     assert_null(solution.values);
     solution_free(&solution);
     program_free(&program);
@@ -111,7 +111,7 @@ static void answer_that_leaks_through_a_large_constant_is_not_believed(void **st
     program_term(&program, y, 1e7);
     program_term(&program, x, -1);
     struct solution solution;
-    assert_int_equal(solve_program(&program, 10, &solution), SOLVE_OPTIMAL);
+    assert_int_equal(solve_program(&program, 10, NULL, &solution), SOLVE_OPTIMAL);
     assert_close(solution.values[y], 1);
     assert_close(solution.cost, 1);
     solution_free(&solution);
@@ -129,7 +129,7 @@ static void abort_of_the_solver_is_survived(void **state) {
     program_term(&bad, a, 1);
     program_term(&bad, a, 1);
     struct solution solution;
-    assert_int_equal(solve_program(&bad, 10, &solution), SOLVE_FAULT);
+    assert_int_equal(solve_program(&bad, 10, NULL, &solution), SOLVE_FAULT);
     solution_free(&solution);
     program_free(&bad);
     solver_finds_the_best_of_two_ways_out(NULL);
@@ -143,7 +143,7 @@ static void figure_that_is_no_number_is_a_fault_not_an_answer(void **state) {
     program_row(&program, 0, false);
     program_term(&program, a, NAN);
     struct solution solution;
-    assert_int_equal(solve_program(&program, 10, &solution), SOLVE_FAULT);
+    assert_int_equal(solve_program(&program, 10, NULL, &solution), SOLVE_FAULT);
     solution_free(&solution);
     program_free(&program);
 }
@@ -154,7 +154,7 @@ static void no_time_is_undecided(void **state) {
     size_t a = program_column(&program, 0, 1, true, "a");
     program.columns[a].cost = 1;
     struct solution solution;
-    assert_int_equal(solve_program(&program, 0, &solution), SOLVE_UNDECIDED);
+    assert_int_equal(solve_program(&program, 0, NULL, &solution), SOLVE_UNDECIDED);
     assert_null(solution.values);
     solution_free(&solution);
     program_free(&program);

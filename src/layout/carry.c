@@ -1,7 +1,7 @@
 #include "carry.h"
 
-#include "hunt.h"
 #include "model.h"
+#include "solve.h"
 
 #include <math.h>
 #include <stdint.h>
@@ -68,7 +68,7 @@ static enum outcome try_once(struct effort *effort, bool limited, struct carried
                                   .list = effort->out,
                                   .count = effort->out_count};
     struct layout_options options = *effort->options;
-    options.limit_s = fmax(0, effort->deadline_s - hunt_now());
+    options.limit_s = fmax(0, effort->deadline_s - solve_now(effort->options->steps));
     options.limits = limited ? &limits : NULL;
     enum outcome outcome = layout_find(effort->roof, &options, &carried->layout, effort->problems);
     if (outcome == OUTCOME_DONE && carried->layout->marks)
@@ -227,7 +227,8 @@ static enum outcome try_again(struct effort *effort, struct carried *best) {
     struct carried next = {.layout = NULL};
     size_t searches = 1;
     bool good = rule_out_weak(effort, best);
-    while (good && !best->strength->carries && hunt_now() < effort->deadline_s) {
+    while (good && !best->strength->carries &&
+           solve_now(effort->options->steps) < effort->deadline_s) {
         if (try_once(effort, true, &next) != OUTCOME_DONE)
             return OUTCOME_FAULT;
         searches++;
@@ -272,7 +273,7 @@ enum outcome carry_find(const struct roof *roof, const struct layout_options *op
                             .options = options,
                             .from = from,
                             .problems = problems,
-                            .deadline_s = hunt_now() + options->limit_s};
+                            .deadline_s = solve_now(options->steps) + options->limit_s};
     struct carried found = {.layout = NULL};
     const enum outcome outcome = find(&effort, &found);
     for (size_t i = 0; i < effort.out_count; i++)

@@ -2,15 +2,13 @@
 #include "hunt.h"
 
 #include "candidates.h"
+#include "hunting.h"
 #include "length.h"
-#include "read_back.h"
-#include "solve.h"
 
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
-#include <time.h>
 
 /* Forgiveness is sought in windows, one below the other.  Narrow windows keep the constants that
  * switch rows off small, and let what cannot be reached be struck out; a lower window is only
@@ -20,76 +18,6 @@
 #define WINDOW_FACTOR 4.0
 /* Several brackets mostly come out as good together as the worst of them alone. */
 #define WINDOW_NEAR 0.5
-
-/* Of the time left, what the search for all ceilings at once may take. */
-#define CEILING_SHARE 0.6
-
-struct hunt {
-    const struct roof *roof;
-    const struct terms *terms;
-    struct layout *layout; /* being made */
-    double *ladder;        /* forgiveness proved so far, worst first */
-    size_t ladder_count;
-    double deadline_s; /* of the stage that runs */
-    bool cut_short;    /* the time ran out somewhere */
-};
-
-double hunt_now(void) {
-    struct timespec now;
-    clock_gettime(CLOCK_MONOTONIC, &now);
-    return (double)now.tv_sec + (double)now.tv_nsec * 1e-9;
-}
-
-static enum outcome keep_reasons(struct hunt *hunt, const struct candidates *candidates) {
-    struct reason *reasons = calloc(candidates->why_count + 1, sizeof *reasons);
-    if (!reasons)
-        return OUTCOME_FAULT;
-    for (size_t i = 0; i < candidates->why_count; i++)
-        snprintf(reasons[i].text, sizeof reasons[i].text, "%s", candidates->why[i]);
-    free(hunt->layout->reasons);
-    hunt->layout->reasons = reasons;
-    hunt->layout->reason_count = candidates->why_count;
-    return OUTCOME_DONE;
-}
-
-/* Brackets that stay where an earlier search put them, to within this much. */
-#define PINNED 1e-6
-
-static void pin(const struct terms *terms, struct candidates *candidates) {
-    for (size_t b = 0; b < terms->pinned_count; b++) {
-        const double *at = terms->pinned[b];
-        candidates->brackets[b].x = (struct interval){at[0] - PINNED, at[0] + PINNED};
-        candidates->brackets[b].y = (struct interval){at[1] - PINNED, at[1] + PINNED};
-    }
-}
-
-/* One stage: build, solve, read back.  *end says how it went; *solution is the caller's to free.
- * Where candidates are hopeless the stage is infeasible without a search. */
-static enum outcome run_stage(struct hunt *hunt, const struct stage *stage, double least,
-                              enum solve_end *end, struct solution *solution) {
-    struct candidates *candidates = NULL;
-    struct model *model = NULL;
-    *solution = (struct solution){.bound = -INFINITY};
-    enum outcome outcome = candidates_find(hunt->roof, least, &candidates);
-    *end = SOLVE_INFEASIBLE;
-    if (outcome == OUTCOME_DONE && candidates->hopeless) {
-        outcome = keep_reasons(hunt, candidates);
-    } else if (outcome == OUTCOME_DONE) {
-        pin(hunt->terms, candidates);
-        outcome = model_build(hunt->roof, candidates, stage, &model);
-        if (outcome == OUTCOME_DONE)
-            *end = solve_program(&model->program, hunt->deadline_s - hunt_now(), solution);
-        if (*end == SOLVE_FAULT)
-            outcome = OUTCOME_FAULT;
-        if (outcome == OUTCOME_DONE && solution->values &&
-            !read_back(hunt->roof, hunt->layout, candidates, model, solution->values))
-            outcome = OUTCOME_FAULT;
-        hunt->cut_short |= *end == SOLVE_FEASIBLE || *end == SOLVE_UNDECIDED;
-    }
-    model_free(model);
-    candidates_free(candidates);
-    return outcome;
-}
 
 /* Further below zero than this no margin of a layout near the face can lie: if even there nothing
  * is found, it is the hard rules that forbid every layout. */
@@ -141,13 +69,10 @@ static struct window next_window(const struct window *window) {
 /* One window; *end says how it went, *value is the forgiveness found. */
 static enum outcome hunt_window(struct hunt *hunt, const struct window *window, enum solve_end *end,
                                 bool *found, double *value) {
-    struct stage stage = {.kind = STAGE_WORST,
-                          .lo = window->lo,
-                          .hi = window->hi,
-                          .pairs = hunt->terms->pairs,
-                          .limits = hunt->terms->limits};
+    struct stage stage = {
+        .kind = STAGE_WORST, .lo = window->lo, .hi = window->hi, .limits = hunt->terms->limits};
     struct solution solution;
-    enum outcome outcome = run_stage(hunt, &stage, window->lo, end, &solution);
+    enum outcome outcome = hunting_stage(hunt, &stage, window->lo, end, &solution);
     *found = outcome == OUTCOME_DONE && solution.values;
     *value = -solution.cost;
     hunt->layout->bound_forgiveness = fmin(window->hi, -solution.bound);
@@ -184,23 +109,6 @@ static enum outcome hunt_worst(struct hunt *hunt) {
     }
 }
 
-/* A stage that keeps what earlier ones proved.  The answer of the last one satisfies it, so where
- * the solver finds nothing it is rounding that forbids it: the stage is run again with more room, a
- * tenth of the tolerance of a rule at most. */
-static enum outcome run_keeping(struct hunt *hunt, struct stage *stage, enum solve_end *end,
-                                struct solution *solution) {
-    static const double rooms[] = {1e-9, 1e-8, 1e-7};
-    enum outcome outcome = OUTCOME_DONE;
-    *end = SOLVE_INFEASIBLE;
-    for (size_t i = 0;
-         i < sizeof rooms / sizeof *rooms && outcome == OUTCOME_DONE && *end == SOLVE_INFEASIBLE;
-         i++) {
-        stage->kept = rooms[i];
-        outcome = run_stage(hunt, stage, hunt->ladder[0], end, solution);
-    }
-    return outcome;
-}
-
 /* The next worst, and so on, until the rest has enough. */
 static enum outcome hunt_next(struct hunt *hunt) {
     size_t brackets = hunt->roof->bracket_count;
@@ -216,9 +124,8 @@ static enum outcome hunt_next(struct hunt *hunt) {
                                   .ladder = hunt->ladder,
                                   .ladder_count = hunt->ladder_count,
                                   .ceiling = hunt->terms->ceiling,
-                                  .pairs = hunt->terms->pairs,
                                   .limits = hunt->terms->limits};
-            outcome = run_keeping(hunt, &stage, &end, &solution);
+            outcome = hunting_keep(hunt, &stage, &end, &solution);
             if (solution.values)
                 last = fmax(last, -solution.cost);
             else if (outcome == OUTCOME_DONE && end == SOLVE_INFEASIBLE)
@@ -234,16 +141,6 @@ static enum outcome hunt_next(struct hunt *hunt) {
     return outcome;
 }
 
-/* Holes that no choice can save are not in the program's cost. */
-static size_t holes_in_any_case(const struct roof *roof) {
-    size_t holes = roof->pipe_count;
-    for (size_t b = 0; b < roof->bracket_count; b++)
-        for (int row = ROW_TOP; row < ROW_COUNT; row++)
-            if (roof->brackets[b].hardware[row] == HARDWARE_FEET)
-                holes += roof_kit(roof, b)->leg_count;
-    return holes;
-}
-
 static enum outcome hunt_kept(struct hunt *hunt, enum stage_kind kind) {
     struct stage stage = {.kind = kind,
                           .lo = hunt->ladder[0],
@@ -251,19 +148,18 @@ static enum outcome hunt_kept(struct hunt *hunt, enum stage_kind kind) {
                           .ladder = hunt->ladder,
                           .ladder_count = hunt->ladder_count,
                           .ceiling = hunt->terms->ceiling,
-                          .pairs = hunt->terms->pairs,
                           .limits = hunt->terms->limits,
                           .shortfall = hunt->layout->shortfall};
     struct solution solution;
     enum solve_end end;
-    enum outcome outcome = run_keeping(hunt, &stage, &end, &solution);
+    enum outcome outcome = hunting_keep(hunt, &stage, &end, &solution);
     if (outcome == OUTCOME_DONE && end == SOLVE_INFEASIBLE)
         outcome = OUTCOME_FAULT; /* the last answer was feasible here */
     if (kind == STAGE_SHORTFALL && solution.values)
         hunt->layout->shortfall = solution.cost;
     if (kind == STAGE_COST)
         hunt->layout->bound_cost =
-            solution.bound + (double)holes_in_any_case(hunt->roof) * hunt->roof->hole_worth;
+            solution.bound + (double)hunting_sure_holes(hunt->roof) * hunt->roof->hole_worth;
     solution_free(&solution);
     return outcome;
 }
@@ -282,75 +178,21 @@ static void settle_rungs(struct hunt *hunt) {
     layout->forgiveness = hunt->ladder[0];
 }
 
-static int by_value(const void *a, const void *b) {
-    const double x = *(const double *)a, y = *(const double *)b;
-    return (x > y) - (x < y);
-}
-
-/* One stage in which each bracket keeps what it has alone; false where it found nothing. */
-static enum outcome keep_ceilings(struct hunt *hunt, enum stage_kind kind, bool *found) {
-    struct stage stage = {.kind = kind,
-                          .lo = hunt->ladder[0],
-                          .hi = hunt->roof->enough,
-                          .ladder = hunt->ladder,
-                          .ladder_count = hunt->ladder_count,
-                          .own = hunt->terms->ceiling,
-                          .pairs = hunt->terms->pairs,
-                          .limits = hunt->terms->limits,
-                          .kept = 1e-8,
-                          .shortfall = hunt->layout->shortfall};
-    struct solution solution;
-    enum solve_end end;
-    enum outcome outcome = run_stage(hunt, &stage, hunt->ladder[0], &end, &solution);
-    *found = solution.values != NULL;
-    if (kind == STAGE_SHORTFALL && solution.values)
-        hunt->layout->shortfall = solution.cost;
-    if (kind == STAGE_COST)
-        hunt->layout->bound_cost =
-            solution.bound + (double)holes_in_any_case(hunt->roof) * hunt->roof->hole_worth;
-    solution_free(&solution);
-    return outcome;
-}
-
-/* Several brackets mostly keep, each, the forgiveness that they have alone.  No company betters
- * that, so where it can be had the search for forgiveness is over before it began.  True in *done
- * where it was had; a part of the time is left for the case that it was not. */
-static enum outcome hunt_ceilings(struct hunt *hunt, bool *done) {
-    const size_t count = hunt->roof->bracket_count;
-    const double now = hunt_now();
-    *done = false;
-    if (!hunt->terms->ceiling || count < 2)
-        return OUTCOME_DONE;
-    memcpy(hunt->ladder, hunt->terms->ceiling, count * sizeof *hunt->ladder);
-    qsort(hunt->ladder, count, sizeof *hunt->ladder, by_value);
-    hunt->ladder_count = count;
-    hunt->layout->bound_forgiveness = hunt->ladder[0];
-    hunt->deadline_s = now + CEILING_SHARE * (hunt->terms->deadline_s - now);
-    bool found = true;
-    enum outcome outcome = OUTCOME_DONE;
-    if (hunt->ladder[0] < -LENGTH_TOLERANCE)
-        outcome = keep_ceilings(hunt, STAGE_SHORTFALL, &found);
-    *done = found;
-    if (outcome == OUTCOME_DONE && found && !hunt->cut_short)
-        outcome = keep_ceilings(hunt, STAGE_COST, &found);
-    *done = *done && hunt->layout->marks;
-    hunt->deadline_s = hunt->terms->deadline_s;
-    if (!*done) {
-        hunt->cut_short = false;
-        hunt->ladder_count = 0;
-    }
-    return outcome;
-}
-
-/* Stage by stage, from nothing known. */
-static enum outcome hunt_ladder(struct hunt *hunt) {
+/* Stage by stage, from nothing known, or from the worst forgiveness as stands gave it. */
+static enum outcome hunt_ladder(struct hunt *hunt, const struct stands_answer *known) {
     struct layout *layout = hunt->layout;
-    enum outcome outcome = hunt_worst(hunt);
+    enum outcome outcome = OUTCOME_DONE;
+    if (known->has_worst) {
+        hunt->ladder[hunt->ladder_count++] = known->worst;
+        layout->bound_forgiveness = known->worst;
+    } else {
+        outcome = hunt_worst(hunt);
+    }
     if (outcome != OUTCOME_DONE || layout->state == LAYOUT_IMPOSSIBLE)
         return outcome;
     if (layout->marks && !hunt->cut_short)
         outcome = hunt_next(hunt);
-    if (outcome == OUTCOME_DONE && layout->marks && !hunt->cut_short &&
+    if (outcome == OUTCOME_DONE && (layout->marks || known->has_worst) && !hunt->cut_short &&
         hunt->ladder[0] < -LENGTH_TOLERANCE)
         outcome = hunt_kept(hunt, STAGE_SHORTFALL);
     if (outcome == OUTCOME_DONE && layout->marks && !hunt->cut_short)
@@ -358,12 +200,12 @@ static enum outcome hunt_ladder(struct hunt *hunt) {
     return outcome;
 }
 
-static enum outcome hunt_all(struct hunt *hunt) {
-    struct layout *layout = hunt->layout;
+static enum outcome hunt_all(struct hunt *hunt, const struct stands_answer *known) {
     bool done = false;
-    enum outcome outcome = hunt_ceilings(hunt, &done);
+    enum outcome outcome = hunting_rungs(hunt, &done);
     if (outcome == OUTCOME_DONE && !done)
-        outcome = hunt_ladder(hunt);
+        outcome = hunt_ladder(hunt, known);
+    struct layout *layout = hunt->layout;
     if (outcome != OUTCOME_DONE || layout->state == LAYOUT_IMPOSSIBLE)
         return outcome;
     layout->state = !layout->marks    ? LAYOUT_UNDECIDED
@@ -374,23 +216,44 @@ static enum outcome hunt_all(struct hunt *hunt) {
     return OUTCOME_DONE;
 }
 
-enum outcome hunt_company(const struct roof *roof, const struct terms *terms,
-                          struct layout **layout) {
+/* By the program, with what the stands say already. */
+static enum outcome hunt_program(const struct roof *roof, const struct terms *terms,
+                                 const struct stands_answer *known, struct layout **layout) {
     struct hunt hunt = {.roof = roof,
                         .terms = terms,
+                        .known = known,
                         .deadline_s = terms->deadline_s,
                         .layout = calloc(1, sizeof *hunt.layout),
                         .ladder = calloc(roof->bracket_count + 1, sizeof *hunt.ladder)};
     enum outcome outcome = OUTCOME_FAULT;
     if (hunt.layout && hunt.ladder) {
         hunt.layout->bound_cost = -INFINITY;
-        outcome = hunt_all(&hunt);
+        outcome = hunt_all(&hunt, known);
     }
     free(hunt.ladder);
     if (outcome == OUTCOME_DONE)
         *layout = hunt.layout;
     else
         layout_free(hunt.layout);
+    return outcome;
+}
+
+enum outcome hunt_company(const struct roof *roof, const struct terms *terms,
+                          struct layout **layout) {
+    struct stands_answer known;
+    enum outcome outcome = by_stands(roof, terms, &known);
+    struct layout *found = NULL;
+    if (outcome == OUTCOME_DONE && !known.last_word)
+        outcome = hunt_program(roof, terms, &known, &found);
+    if (outcome == OUTCOME_DONE && (!found || found->state == LAYOUT_UNDECIDED) && known.layout) {
+        layout_free(found);
+        found = known.layout;
+        known.layout = NULL;
+    }
+    layout_free(known.layout);
+    stands_answer_free(&known);
+    if (outcome == OUTCOME_DONE)
+        *layout = found;
     return outcome;
 }
 

@@ -13,17 +13,14 @@
 
 /* What a company is searched under; borrowed. */
 struct terms {
-    double deadline_s;     /* by hunt_now */
-    const double *ceiling; /* one a bracket: its forgiveness alone; NULL where not known */
-    const bool *pairs; /* bracket_count squared: which brackets are kept apart (both orders set);
-                          NULL: all */
+    double deadline_s;           /* by solve_now(steps) */
+    uint64_t *steps;             /* as of layout_options */
+    const double *ceiling;       /* one a bracket: its forgiveness alone; NULL where not known */
     const struct limits *limits; /* NULL: none */
     const double (*pinned)[2];   /* X and Y of the first brackets, which stay there */
     size_t pinned_count;
+    bool plain; /* by the program alone, as of layout_options */
 };
-
-/* Seconds of a clock that never goes back. */
-double hunt_now(void);
 
 /* The best layout of all brackets of this roof under the terms; what the terms leave out is not
  * looked at.  As layout_find. */

@@ -3,8 +3,8 @@
  * Each bracket is searched on its own, out of sight of the others.  What several companies reach
  * apart is the best that they can reach together, as forgiveness is ranked worst bracket first and
  * everything else is a sum over brackets: so where the layouts found do not get in each other's way
- * they make up the best layout of all.  Where two brackets do, a rule between those two is added,
- * their companies become one and are searched again, until nothing clashes.
+ * they make up the best layout of all.  Where two brackets do, their
+ * companies become one and are searched again, until nothing clashes.
  *
  * Where the time ends first, the brackets that clash are placed one after the other, each with all
  * earlier ones where they are: a layout, but not proved.
@@ -29,10 +29,11 @@ struct search {
     const struct roof *roof;
     const struct limits *limits;
     double soon_s, end_s;                     /* deadlines: of proofs, of everything */
+    uint64_t *steps;                          /* as of layout_options */
+    bool plain;                               /* likewise */
     size_t of[ROOF_BRACKETS_MOST];            /* each bracket's company: its lowest bracket */
     struct layout *found[ROOF_BRACKETS_MOST]; /* owned, by lowest bracket; NULL: to be searched */
     double ceiling[ROOF_BRACKETS_MOST];       /* each bracket alone */
-    bool *clash;                              /* owned: bracket_count squared */
 };
 
 /* The members of a company, rising; returns how many. */
@@ -44,46 +45,36 @@ static size_t list_members(const struct search *search, size_t lowest, size_t *m
     return count;
 }
 
-/* What is known of the whole roof's brackets, said of a company's; pairs is count squared. */
-static void narrow(const struct search *search, const struct company *company, double *ceiling,
-                   bool *pairs) {
-    const size_t count = company->roof.bracket_count;
-    for (size_t i = 0; i < count; i++) {
-        ceiling[i] = search->ceiling[company->members[i]];
-        for (size_t j = 0; j < count; j++)
-            pairs[i * count + j] = search->clash[company->members[i] * search->roof->bracket_count +
-                                                 company->members[j]];
-    }
-}
-
-static enum outcome search_company(struct search *search, size_t lowest) {
-    size_t members[ROOF_BRACKETS_MOST];
+static enum outcome search_company(struct search *search, size_t lowest, double deadline_s) {
+    size_t members[ROOF_BRACKETS_MOST] = {0};
     const size_t count = list_members(search, lowest, members);
     double *ceiling = calloc(count, sizeof *ceiling);
-    bool *pairs = calloc(count * count, sizeof *pairs);
     struct company company;
     enum outcome outcome = OUTCOME_FAULT;
-    if (company_of(search->roof, search->limits, members, count, &company) && ceiling && pairs) {
-        narrow(search, &company, ceiling, pairs);
-        const struct terms terms = {.deadline_s = search->soon_s,
+    if (company_of(search->roof, search->limits, members, count, &company) && ceiling) {
+        for (size_t i = 0; i < count; i++)
+            ceiling[i] = search->ceiling[members[i]];
+        const struct terms terms = {.deadline_s = deadline_s,
+                                    .steps = search->steps,
                                     .ceiling = count > 1 ? ceiling : NULL,
-                                    .pairs = pairs,
-                                    .limits = &company.limits};
+                                    .limits = &company.limits,
+                                    .plain = search->plain};
         outcome = hunt_company(&company.roof, &terms, &search->found[lowest]);
     }
     if (outcome == OUTCOME_DONE && count == 1)
         search->ceiling[lowest] = search->found[lowest]->bound_forgiveness;
     company_free(&company);
     free(ceiling);
-    free(pairs);
     return outcome;
 }
 
 /* The first `count` members, the last of them joining the others, which stay pinned. */
 static enum outcome place_next(struct search *search, const size_t *members, size_t count,
                                double (*pinned)[2], double deadline_s, struct layout **layout) {
-    const struct terms terms = {
-        .deadline_s = deadline_s, .pinned = (const double(*)[2])pinned, .pinned_count = count - 1};
+    const struct terms terms = {.deadline_s = deadline_s,
+                                .steps = search->steps,
+                                .pinned = (const double(*)[2])pinned,
+                                .pinned_count = count - 1};
     struct company company;
     layout_free(*layout);
     *layout = NULL;
@@ -105,7 +96,7 @@ static enum outcome place_in_turn(struct search *search, size_t lowest) {
     double pinned[ROOF_BRACKETS_MOST][2];
     struct layout *layout = NULL;
     for (size_t n = 1; n <= count; n++) {
-        const double now = hunt_now();
+        const double now = solve_now(search->steps);
         const double share = (search->end_s - now) / (double)(count - n + 1);
         if (place_next(search, members, n, pinned, now + share, &layout) != OUTCOME_DONE)
             return OUTCOME_FAULT;
@@ -127,10 +118,21 @@ static void forget(struct search *search, size_t lowest) {
     search->found[lowest] = NULL;
 }
 
+/* What can still be done in the time kept: the company once more, which mostly has a layout at
+ * once, and otherwise bracket after bracket. */
+static enum outcome search_late(struct search *search, size_t lowest) {
+    const double now = solve_now(search->steps);
+    enum outcome outcome = search_company(search, lowest, (now + search->end_s) / 2);
+    const struct layout *found = search->found[lowest];
+    if (outcome != OUTCOME_DONE || found->marks || found->state == LAYOUT_IMPOSSIBLE)
+        return outcome;
+    forget(search, lowest);
+    return place_in_turn(search, lowest);
+}
+
 /* One company of two brackets' companies, to be searched again. */
 static void merge(struct search *search, size_t a, size_t b) {
     const size_t count = search->roof->bracket_count;
-    search->clash[a * count + b] = search->clash[b * count + a] = true;
     size_t low = search->of[a], high = search->of[b];
     if (low > high) {
         low = search->of[b];
@@ -143,8 +145,8 @@ static void merge(struct search *search, size_t a, size_t b) {
             search->of[i] = low;
 }
 
-/* Merges the companies of brackets that clash and were not yet kept apart: a rule between them
- * costs one of them forgiveness, or adds a shortfall.  True where there were any. */
+/* Merges the companies of brackets that clash and were not yet searched together: a rule between
+ * them costs one of them forgiveness, or adds a shortfall.  True where there were any. */
 static bool merge_clashing(struct search *search, const struct layout *joined,
                            const struct verdict *verdict) {
     const size_t count = search->roof->bracket_count;
@@ -155,7 +157,7 @@ static bool merge_clashing(struct search *search, const struct layout *joined,
             continue;
         const size_t a = (size_t)finding->bracket, b = (size_t)finding->other_bracket;
         const double most = fmax(joined->bracket_forgiveness[a], joined->bracket_forgiveness[b]);
-        if (search->clash[a * count + b] || length_holds(finding->margin - fmax(most, 0)))
+        if (search->of[a] == search->of[b] || length_holds(finding->margin - fmax(most, 0)))
             continue;
         merge(search, a, b);
         any = true;
@@ -163,7 +165,7 @@ static bool merge_clashing(struct search *search, const struct layout *joined,
     /* Next to others a clamp may have been put on its leg's other side. */
     for (size_t a = 0; a < count && !any; a++)
         for (size_t b = 0; b < count; b++)
-            if (b != a && !search->clash[a * count + b] &&
+            if (search->of[a] != search->of[b] &&
                 !length_holds(verdict->forgiveness[a] - joined->bracket_forgiveness[a])) {
                 merge(search, a, b);
                 any = true;
@@ -214,7 +216,7 @@ static enum outcome search_stale(struct search *search, bool in_turn, struct lay
     for (size_t b = 0; b < search->roof->bracket_count && outcome == OUTCOME_DONE && !*bare; b++) {
         if (search->of[b] != b || search->found[b])
             continue;
-        outcome = in_turn ? place_in_turn(search, b) : search_company(search, b);
+        outcome = in_turn ? search_late(search, b) : search_company(search, b, search->soon_s);
         if (outcome == OUTCOME_DONE && search->found[b]->state == LAYOUT_IMPOSSIBLE) {
             *bare = search->found[b];
             search->found[b] = NULL;
@@ -265,24 +267,25 @@ static enum outcome search_all(struct search *search, struct layout **layout) {
         outcome = try_together(search, layout);
         if (outcome != OUTCOME_DONE || *layout)
             return outcome;
-        in_turn = in_turn || hunt_now() >= search->soon_s;
+        in_turn = in_turn || solve_now(search->steps) >= search->soon_s;
     }
 }
 
-static bool begin(struct search *search, const struct roof *roof,
+static void begin(struct search *search, const struct roof *roof,
                   const struct layout_options *options) {
-    const double now = hunt_now(), limit_s = options->limit_s;
+    const double now = solve_now(options->steps), limit_s = options->limit_s;
     *search = (struct search){
         .roof = roof,
         .limits = options->limits,
+        .steps = options->steps,
+        .plain = options->plain,
         .end_s = now + limit_s,
         .soon_s = now + limit_s * (roof->bracket_count > 1 ? 1 - SHARE_KEPT : 1),
-        .clash = calloc(roof->bracket_count * roof->bracket_count, sizeof *search->clash)};
+    };
     for (size_t b = 0; b < roof->bracket_count; b++) {
         search->of[b] = b;
         search->ceiling[b] = roof->enough;
     }
-    return search->clash != NULL;
 }
 
 static enum outcome write_model(const struct search *search, const char *path,
@@ -304,14 +307,13 @@ enum outcome layout_find(const struct roof *roof, const struct layout_options *o
                          struct layout **layout, struct problems *problems) {
     struct search search;
     struct layout *found = NULL;
-    enum outcome outcome =
-        begin(&search, roof, options) ? search_all(&search, &found) : OUTCOME_FAULT;
+    begin(&search, roof, options);
+    enum outcome outcome = search_all(&search, &found);
     if (outcome == OUTCOME_DONE)
         outcome = write_model(&search, options->model_path, found, problems);
     solve_close();
     for (size_t b = 0; b < roof->bracket_count; b++)
         layout_free(search.found[b]);
-    free(search.clash);
     if (outcome == OUTCOME_DONE)
         *layout = found;
     else

@@ -59,7 +59,7 @@ void drop_answer(struct layout *layout) {
     layout->bracket_forgiveness = NULL;
 }
 
-static bool room_for_answer(const struct roof *roof, struct layout *layout, size_t holes) {
+bool room_for_answer(const struct roof *roof, struct layout *layout, size_t holes) {
     drop_answer(layout);
     layout->plies = calloc(holes + 1, sizeof *layout->plies);
     layout->legs = calloc(holes + 1, sizeof *layout->legs);

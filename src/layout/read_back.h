@@ -13,6 +13,9 @@
 bool read_back(const struct roof *roof, struct layout *layout, const struct candidates *candidates,
                const struct model *model, const double *values);
 
+/* Room for that many marks, in place of what the layout held before.  False without memory. */
+bool room_for_answer(const struct roof *roof, struct layout *layout, size_t holes);
+
 /* Frees the marks of a layout and all that goes with them. */
 void drop_answer(struct layout *layout);
 

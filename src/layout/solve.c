@@ -1,5 +1,7 @@
 #include "solve.h"
 
+#include "layout.h"
+
 #include <glpk.h>
 #include <math.h>
 #include <setjmp.h>
@@ -21,7 +23,9 @@ enum { LEAKS_MOST = 50 };
  * nothing. */
 struct search {
     const struct program *program;
-    double deadline_s; /* on the monotonic clock */
+    double deadline_s; /* by solve_now(steps) */
+    uint64_t *steps;   /* NULL: the clock counts */
+    int counted;       /* iterations of simplex that are in *steps already */
     struct solution *solution;
     glp_prob *problem; /* owned by the solver's environment */
     int *column_of;    /* for each column of the program its number in the problem, or 0 */
@@ -33,8 +37,10 @@ struct search {
     jmp_buf escape;
 };
 
-static double now_s(void) {
+double solve_now(const uint64_t *steps) {
     struct timespec now;
+    if (steps)
+        return (double)*steps / LAYOUT_STEPS_PER_S;
     clock_gettime(CLOCK_MONOTONIC, &now);
     return (double)now.tv_sec + (double)now.tv_nsec * 1e-9;
 }
@@ -128,15 +134,30 @@ static bool load(struct search *search) {
     return true;
 }
 
+/* Adds what simplex has done on a problem since it was last asked.  A search works on a copy that
+ * goes on counting from its problem, and hands its count back. */
+static void count_steps(struct search *search, glp_prob *problem) {
+    const int total = glp_get_it_cnt(problem);
+    if (search->steps)
+        *search->steps += (uint64_t)(total > search->counted ? total - search->counted : 0);
+    search->counted = total;
+}
+
 static void watch(glp_tree *tree, void *info) {
     struct search *search = info;
     int best = glp_ios_best_node(tree);
     if (best != 0)
         search->bound = glp_ios_node_bound(tree, best);
+    if (!search->steps)
+        return;
+    count_steps(search, glp_ios_get_prob(tree));
+    ++*search->steps; /* a search that branches without an iteration ends as well */
+    if (solve_now(search->steps) >= search->deadline_s)
+        glp_ios_terminate(tree);
 }
 
 static int run_search(struct search *search, bool presolve) {
-    double left_s = search->deadline_s - now_s();
+    double left_s = search->deadline_s - solve_now(search->steps);
     if (left_s <= 0)
         return GLP_ETMLIM;
     glp_iocp how;
@@ -146,10 +167,13 @@ static int run_search(struct search *search, bool presolve) {
     how.br_tech = search->branching;
     how.mir_cuts = GLP_ON;
     how.tol_int = 1e-9;
-    how.tm_lim = left_s > 1e6 ? 1000000000 : (int)ceil(left_s * 1000);
+    if (!search->steps)
+        how.tm_lim = left_s > 1e6 ? 1000000000 : (int)ceil(left_s * 1000);
     how.cb_func = watch;
     how.cb_info = search;
-    return glp_intopt(search->problem, &how);
+    const int code = glp_intopt(search->problem, &how);
+    count_steps(search, search->problem);
+    return code;
 }
 
 /* Of simplex, where it gives a second opinion: the presolver and simplex as they come call programs
@@ -285,7 +309,7 @@ static enum solve_end search_on(struct search *search) {
             return end;
         strike_out(search);
     }
-    return solution->values ? SOLVE_FEASIBLE : SOLVE_FAULT;
+    return solution->values ? SOLVE_FEASIBLE : SOLVE_UNDECIDED;
 }
 
 static void escape(void *info) {
@@ -343,18 +367,21 @@ static void close_search(struct search *search) {
 
 /* Pseudo-costs branch best, but GLPK 5.0 stops on an assertion of theirs (dx != 0.0) where a binary
  * lies within rounding of 0 or 1; its other rule has none, so it gets a second try. */
-enum solve_end solve_program(const struct program *program, double limit_s,
+enum solve_end solve_program(const struct program *program, double limit_s, uint64_t *steps,
                              struct solution *solution) {
     static const int branchings[] = {GLP_BR_PCH, GLP_BR_DTH};
     *solution = (struct solution){.bound = -INFINITY};
-    struct search search = {
-        .deadline_s = now_s() + limit_s, .solution = solution, .end = SOLVE_FAULT};
+    struct search search = {.deadline_s = solve_now(steps) + limit_s,
+                            .steps = steps,
+                            .solution = solution,
+                            .end = SOLVE_FAULT};
     bool open = open_search(&search, program);
     for (size_t i = 0; open && i < sizeof branchings / sizeof *branchings; i++) {
         solution_free(solution);
         solution->bound = -INFINITY;
         memset(search.column_of, 0, program->column_count * sizeof *search.column_of);
         search.branching = branchings[i];
+        search.counted = 0;
         guard(&search, search_guarded);
         if (search.end != SOLVE_FAULT)
             break;

@@ -4,6 +4,8 @@
 
 #include "program.h"
 
+#include <stdint.h>
+
 enum solve_end {
     SOLVE_OPTIMAL,    /* values are the best there are */
     SOLVE_FEASIBLE,   /* the time ran out: values are good but perhaps not the best */
@@ -19,9 +21,13 @@ struct solution {
     double bound;   /* no values cost less than this; -INFINITY if nothing is known */
 };
 
-/* Minimises the program's cost within so many seconds.  *solution is always set; free it with
- * solution_free. */
-enum solve_end solve_program(const struct program *program, double limit_s,
+/* Seconds: where steps is NULL, of a clock that never goes back; otherwise what those steps stand
+ * for, see layout.h. */
+double solve_now(const uint64_t *steps);
+
+/* Minimises the program's cost within so many seconds of solve_now(steps); the steps taken are
+ * added to *steps.  *solution is always set; free it with solution_free. */
+enum solve_end solve_program(const struct program *program, double limit_s, uint64_t *steps,
                              struct solution *solution);
 
 void solution_free(struct solution *solution);

@@ -317,8 +317,6 @@ void keep_pipe_apart(struct parts *parts, size_t pipe) {
     const struct pipe *own = &roof->pipes[pipe];
     struct sides flashing = pipe_flashing_sides(parts, pipe);
     for (size_t b = 0; b < roof->bracket_count; b++) {
-        if (!kept_apart(parts, own->bracket, b))
-            continue;
         for (int row = ROW_TOP; row < ROW_COUNT; row++)
             pipe_against_row(parts, pipe, b, (enum row)row);
         if (b == own->bracket)
@@ -328,8 +326,6 @@ void keep_pipe_apart(struct parts *parts, size_t pipe) {
         require_gap(parts, &flashing, &frame, &rule);
     }
     for (size_t q = pipe + 1; q < roof->pipe_count; q++) {
-        if (!kept_apart(parts, own->bracket, roof->pipes[q].bracket))
-            continue;
         struct sides other = pipe_flashing_sides(parts, q);
         struct gap_rule rule = {pair_of(own->bracket, roof->pipes[q].bracket), 0, 2, NULL, 0};
         require_gap(parts, &flashing, &other, &rule);

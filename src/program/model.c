@@ -18,11 +18,6 @@ static void place_row(struct parts *parts, size_t bracket, enum row row) {
         place_line(parts, bracket, row);
 }
 
-bool kept_apart(const struct parts *parts, size_t bracket, size_t other) {
-    const bool *pairs = parts->stage->pairs;
-    return bracket == other || !pairs || pairs[bracket * parts->roof->bracket_count + other];
-}
-
 static void assemble(struct parts *parts) {
     size_t count = parts->roof->bracket_count;
     levels_begin(parts);
@@ -35,8 +30,7 @@ static void assemble(struct parts *parts) {
         hold_limits(parts);
     for (size_t b = 0; b < count; b++)
         for (size_t o = b; o < count && !parts->program->failed; o++)
-            if (kept_apart(parts, b, o))
-                keep_apart(parts, b, o);
+            keep_apart(parts, b, o);
     for (size_t p = 0; p < parts->roof->pipe_count && !parts->program->failed; p++)
         place_pipe(parts, p);
     for (size_t p = 0; p < parts->roof->pipe_count && !parts->program->failed; p++)

@@ -26,9 +26,6 @@ struct subject {
     size_t bracket, other; /* other is NOBODY for a rule of one bracket */
 };
 
-/* model.c: true where this stage keeps the two brackets apart. */
-bool kept_apart(const struct parts *parts, size_t bracket, size_t other);
-
 /* levels.c */
 
 /* True in the stages after a nearest miss, where every rule at every place has

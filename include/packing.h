@@ -1,0 +1,54 @@
+/* Packing: where several brackets stand on one plane, each in one of its own spots, none in
+ * another's way, as near as possible to where they are wanted and on as few holes as possible.
+ * docs/stands.md says why nothing is lost by it.
+ */
+#ifndef RUDDLE_PACKING_H
+#define RUDDLE_PACKING_H
+
+#include "problem.h"
+#include "stands.h"
+
+#include <stdbool.h>
+#include <stddef.h>
+#include <stdint.h>
+
+/* A bracket to be packed. */
+struct parcel {
+    double width, height; /* inches */
+    double want_x, want_y;
+    double room;              /* at least this far from any other, and from another's room */
+    const struct spot *spots; /* borrowed */
+    size_t spot_count;
+};
+
+enum { PACKING_LOOK = 16 };
+struct packing_task {
+    const struct parcel *parcels;
+    size_t count;      /* ROOF_BRACKETS_MOST at most */
+    double hole_worth; /* inches a hole */
+    bool any;          /* any packing will do: the first one found is returned */
+    double stop_above; /* packings that cost more are of no interest; INFINITY */
+    /* Asked every PACKING_LOOK nodes of the search; true: stop with what there is.  May be NULL. */
+    bool (*stop)(void *subject);
+    void *subject;
+};
+
+/* Where one bracket stands. */
+struct placed {
+    double x, y;
+    struct spot spot;
+};
+
+enum packing_end {
+    PACKING_PROVED,   /* the best there is (any: one there is) */
+    PACKING_FOUND,    /* stopped: a packing, perhaps not the best */
+    PACKING_NONE,     /* proved: there is none */
+    PACKING_UNDECIDED /* stopped before any was found */
+};
+
+/* Packs.  *placed (room for count) and *cost are set where a packing was found; *bound is proved:
+ * nothing costs less.  FAULT: no memory. */
+enum outcome packing_find(const struct packing_task *task, enum packing_end *end,
+                          struct placed *placed, double *cost, double *bound);
+
+#endif

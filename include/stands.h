@@ -1,0 +1,106 @@
+/* Stands: every way in which one bracket, alone on its roof, can be held, and where it can then
+ * stand.  Nothing is searched for by trial: what a bracket's rules allow is a list of rectangles
+ * of (X, Y) whose sides move inwards as the level (the least margin asked for) rises.
+ * docs/stands.md gives the mathematics.
+ *
+ * That holds where nothing leans: a rectangular face, rafters square to the eave, no pipe and no
+ * hole that is already drilled.  stands_apply says so; elsewhere the program of model.h decides.
+ */
+#ifndef RUDDLE_STANDS_H
+#define RUDDLE_STANDS_H
+
+#include "candidates.h"
+#include "problem.h"
+#include "roof.h"
+
+#include <stdbool.h>
+#include <stddef.h>
+
+/* The sides of an interval that shrinks as the level rises: a value lies in it where, for every k,
+ * lo[k] + k * level <= value <= hi[k] - k * level.  -INFINITY, INFINITY: no such side. */
+enum { STAND_SLOPES = 16 };
+struct band {
+    double lo[STAND_SLOPES], hi[STAND_SLOPES];
+};
+
+/* One lag of a row. */
+struct stand_lag {
+    size_t ply;       /* index into roof.plies */
+    double lo, hi;    /* lo + level <= x <= hi - level for a foot; a strut's lag lies at lo = hi */
+    enum side turned; /* of a foot: the side of its leg that it is lagged on */
+};
+
+/* One way to hold a row: its lags, and where its bracket and its line may then be. */
+struct hold {
+    struct stand_lag *lags; /* owned; rising in x */
+    size_t count;
+    double cap;                   /* no level above this */
+    struct band x;                /* of the bracket's X */
+    double y[2];                  /* y[0] + level <= y of the row <= y[1] - level */
+    enum side clamps[SIDE_COUNT]; /* of a strut: the sides that its outer legs' clamps sit on */
+};
+
+/* One way to hold a bracket. */
+struct stand {
+    size_t holds[ROW_COUNT]; /* indices into the lists of the rows */
+    size_t holes;
+    double cap;
+    struct band x; /* of X */
+    double y[2];   /* y[0] + level <= Y <= y[1] - level */
+};
+
+struct stands {
+    const struct roof *roof; /* borrowed */
+    size_t bracket;
+    double least; /* levels below this were of no interest */
+    struct hold *holds[ROW_COUNT];
+    size_t hold_counts[ROW_COUNT];
+    struct stand *list;
+    size_t count;
+    bool crowded; /* there are more ways than are worth listing: the list is not complete */
+};
+
+/* True where stands can be listed for every bracket of this roof. */
+bool stands_apply(const struct roof *roof);
+
+/* Lists every way to hold a bracket at a level of `least` or above; ways that another one betters
+ * everywhere (fewer lags under the same limits) are left out.  least_lags: of a strut, one a row;
+ * NULL: two.  FAULT: no memory.  *stands is untouched unless DONE; owned by the caller. */
+enum outcome stands_find(const struct roof *roof, size_t bracket, double least,
+                         const size_t *least_lags, struct stands **stands);
+
+void stands_free(struct stands *stands); /* accepts NULL */
+
+/* The highest level, roof.enough at most, at which the bracket can stand anywhere; -INFINITY where
+ * no listed stand is left. */
+double stands_best(const struct stands *stands);
+
+/* A rectangle of (X, Y) in which a bracket can stand at some level. */
+struct spot {
+    struct interval x, y;
+    size_t stand; /* index into the list */
+    size_t holes;
+};
+
+/* The rectangles at that level: every stand's, or without those that lie inside another one that
+ * takes no more holes.  FAULT: no memory.  *spots is untouched unless DONE; owned by the caller,
+ * who frees it. */
+enum outcome stands_at(const struct stands *stands, double level, bool every, struct spot **spots,
+                       size_t *count);
+
+/* The lines and lags of a bracket that stands at (x, y) inside a spot, each in the middle of what
+ * the level leaves it. */
+struct stood {
+    double line[ROW_COUNT];   /* y of a row */
+    size_t course[ROW_COUNT]; /* from 1 */
+};
+/* x of every lag is written to `lags`, top row first, room for the spot's holes. */
+void stands_stand(const struct stands *stands, const struct spot *spot, double level, double x,
+                  double y, struct stood *stood, double *lags);
+
+/* The sides of Y for a bracket that keeps the stand of its spot, and the courses that it has at y;
+ * returns the highest level that those allow. */
+double stands_heights(const struct stands *stands, const struct spot *spot, double level, double y,
+                      struct band *heights);
+
+#endif

@@ -1,0 +1,282 @@
+#include "by_stands.h"
+
+#include "check.h"
+#include "length.h"
+#include "read_back.h"
+#include "solve.h"
+#include "stands.h"
+
+#include <math.h>
+#include <stdint.h>
+#include <stdlib.h>
+#include <string.h>
+
+/* A place of a bracket, and what it costs. */
+struct place {
+    struct spot spot;
+    double x, y, cost;
+};
+
+static double nearest(struct interval at, double want) {
+    return fmax(at.lo, fmin(at.hi, want));
+}
+
+static double cost_of(const struct roof *roof, size_t bracket, const struct spot *spot, double x,
+                      double y) {
+    return fabs(x - roof->brackets[bracket].want_x) + fabs(y - roof->brackets[bracket].want_y) +
+           roof->hole_worth * (double)spot->holes;
+}
+
+/* The cheapest place of one bracket at a level; false where there is none. */
+static enum outcome cheapest(const struct stands *stands, double level, struct place *place,
+                             bool *found) {
+    struct spot *spots = NULL;
+    size_t count = 0;
+    const struct roof *roof = stands->roof;
+    const struct bracket *bracket = &roof->brackets[stands->bracket];
+    const enum outcome outcome = stands_at(stands, level, false, &spots, &count);
+    *found = false;
+    for (size_t i = 0; i < count; i++) {
+        const double x = nearest(spots[i].x, bracket->want_x);
+        const double y = nearest(spots[i].y, bracket->want_y);
+        const double cost = cost_of(roof, stands->bracket, &spots[i], x, y);
+        if (*found && cost >= place->cost - LENGTH_TOLERANCE)
+            continue;
+        *place = (struct place){spots[i], x, y, cost};
+        *found = true;
+    }
+    free(spots);
+    return outcome;
+}
+
+/* Every stand of a bracket, at the first depth that leaves it any. */
+static enum outcome list_stands(const struct roof *roof, const struct terms *terms, size_t bracket,
+                                struct stands **stands, double *best) {
+    const size_t *least_lags =
+        terms->limits && terms->limits->least_lags ? terms->limits->least_lags[bracket] : NULL;
+    for (size_t i = 0; i < RUNGS_DEPTHS && stands_apply(roof); i++) {
+        stands_free(*stands);
+        *stands = NULL;
+        if (stands_find(roof, bracket, rungs_depths[i], least_lags, stands) != OUTCOME_DONE)
+            return OUTCOME_FAULT;
+        *best = stands_best(*stands);
+        if ((*stands)->crowded || *best > -INFINITY)
+            break;
+    }
+    return OUTCOME_DONE;
+}
+
+/* The marks of a bracket on its place. */
+static bool read_place(const struct roof *roof, const struct stands *stands, double level,
+                       const struct place *place, struct layout *layout, size_t *next) {
+    const struct stand *stand = &stands->list[place->spot.stand];
+    const size_t b = stands->bracket;
+    struct stood stood;
+    double *x = calloc(stand->holes + 1, sizeof *x);
+    if (!x)
+        return false;
+    stands_stand(stands, &place->spot, level, place->x, place->y, &stood, x);
+    struct standing *standing = &layout->marks->brackets[b];
+    *standing = (struct standing){.x = place->x, .y = place->y};
+    memcpy(standing->hardware, roof->brackets[b].hardware, sizeof standing->hardware);
+    size_t at = 0;
+    for (int row = ROW_TOP; row < ROW_COUNT; row++) {
+        const struct hold *hold = &stands->holds[row][stand->holds[row]];
+        layout->courses[b][row] = stood.course[row];
+        for (size_t i = 0; i < hold->count; i++, (*next)++) {
+            layout->marks->list[*next] = (struct mark){
+                .bracket = b, .row = (enum row)row, .x = x[at++], .y = stood.line[row]};
+            layout->plies[*next] = hold->lags[i].ply;
+            layout->legs[*next] = roof->brackets[b].hardware[row] == HARDWARE_FEET ? i : SIZE_MAX;
+        }
+    }
+    free(x);
+    layout->bracket_forgiveness[b] = level;
+    layout->moved +=
+        fabs(place->x - roof->brackets[b].want_x) + fabs(place->y - roof->brackets[b].want_y);
+    return true;
+}
+
+/* A layout of all brackets on their places. */
+static bool read_places(const struct roof *roof, struct stands *const *stands, const double *levels,
+                        const struct place *places, struct layout **layout) {
+    struct layout *made = calloc(1, sizeof *made);
+    size_t holes = 0, next = 0;
+    for (size_t b = 0; b < roof->bracket_count; b++)
+        holes += places[b].spot.holes;
+    bool good = made && room_for_answer(roof, made, holes);
+    if (good)
+        made->forgiveness = made->bound_forgiveness = INFINITY;
+    for (size_t b = 0; b < roof->bracket_count && good; b++) {
+        good = read_place(roof, stands[b], levels[b], &places[b], made, &next);
+        made->forgiveness = made->bound_forgiveness = fmin(made->forgiveness, levels[b]);
+        made->bound_cost += places[b].cost;
+    }
+    if (!good) {
+        layout_free(made);
+        return false;
+    }
+    made->holes = holes;
+    made->state = LAYOUT_PROVED;
+    *layout = made;
+    return true;
+}
+
+/* One bracket: nothing else is in its way. */
+static enum outcome place_one(const struct roof *roof, struct stands *stands, double best,
+                              struct stands_answer *answer) {
+    struct place place;
+    bool found = false;
+    answer->worst = best;
+    answer->has_worst = true;
+    if (best < 0)
+        return OUTCOME_DONE;
+    enum outcome outcome = cheapest(stands, best, &place, &found);
+    if (outcome == OUTCOME_DONE && found &&
+        !read_places(roof, &stands, &best, &place, &answer->layout))
+        outcome = OUTCOME_FAULT;
+    answer->last_word = answer->layout != NULL;
+    return outcome;
+}
+
+/* Each node counts as a step. */
+static bool out_of_time(void *subject) {
+    const struct terms *terms = subject;
+    if (terms->steps)
+        *terms->steps += PACKING_LOOK;
+    return solve_now(terms->steps) >= terms->deadline_s;
+}
+
+/* Whether what is packed holds the rules between lags and struts of different brackets too, which
+ * a packing does not look at; mostly the gap between the brackets sees to them. */
+static enum outcome holds_together(const struct roof *roof, struct layout *layout, bool *holds) {
+    struct verdict *verdict = NULL;
+    const enum outcome outcome = check_marks(roof, layout->marks, &verdict);
+    if (outcome != OUTCOME_DONE)
+        return outcome;
+    *holds = length_holds(verdict->hard_least);
+    for (size_t b = 0; b < roof->bracket_count; b++)
+        *holds = *holds && length_holds(verdict->forgiveness[b] - layout->bracket_forgiveness[b]);
+    layout->shortfall = verdict->shortfall;
+    verdict_free(verdict);
+    return OUTCOME_DONE;
+}
+
+/* A packing, and what is proved of it. */
+struct packed {
+    const double *levels;
+    struct placed placed[ROOF_BRACKETS_MOST];
+    double cost, bound;
+    bool found, proved;
+};
+
+/* The packing as a layout, if it holds together. */
+static enum outcome answer_packed(const struct crowd *crowd, const struct packed *packed,
+                                  struct stands_answer *answer) {
+    struct place places[ROOF_BRACKETS_MOST];
+    bool holds = false;
+    for (size_t b = 0; b < crowd->roof->bracket_count; b++) {
+        const struct placed *placed = &packed->placed[b];
+        places[b] = (struct place){placed->spot, placed->x, placed->y,
+                                   cost_of(crowd->roof, b, &placed->spot, placed->x, placed->y)};
+    }
+    struct layout *layout = NULL;
+    if (!read_places(crowd->roof, crowd->stands, packed->levels, places, &layout))
+        return OUTCOME_FAULT;
+    const enum outcome outcome = holds_together(crowd->roof, layout, &holds);
+    if (outcome != OUTCOME_DONE || !holds) {
+        layout_free(layout);
+        return outcome;
+    }
+    answer->last_word = layout->forgiveness >= -LENGTH_TOLERANCE;
+    if (answer->last_word)
+        layout->shortfall = 0;
+    if (!packed->proved || !answer->last_word) {
+        layout->state = LAYOUT_FEASIBLE;
+        layout->bound_cost = answer->last_word ? packed->bound : -INFINITY;
+    }
+    answer->layout = layout;
+    return OUTCOME_DONE;
+}
+
+/* The cheapest packing of all ways to have the rungs. */
+static enum outcome pack_ways(const struct crowd *crowd, const struct rungs *rungs,
+                              struct packed *best) {
+    *best = (struct packed){.cost = INFINITY, .bound = INFINITY, .proved = true};
+    for (size_t i = 0; i < rungs->count; i++) {
+        struct packed packed = {.levels = rungs->levels[i]};
+        enum packing_end end;
+        const enum outcome outcome = rungs_pack(crowd, packed.levels, false, &end, packed.placed,
+                                                &packed.cost, &packed.bound);
+        if (outcome != OUTCOME_DONE)
+            return outcome;
+        packed.found = end == PACKING_PROVED || end == PACKING_FOUND;
+        packed.proved = best->proved && end != PACKING_FOUND && end != PACKING_UNDECIDED;
+        packed.bound = fmin(best->bound, packed.bound);
+        if (packed.found && packed.cost < best->cost)
+            *best = packed;
+        best->proved = packed.proved;
+        best->bound = packed.bound;
+    }
+    return OUTCOME_DONE;
+}
+
+/* Every bracket with the best level that it has alone; false in *good where the stands of one are
+ * not listed. */
+static enum outcome list_crowd(const struct roof *roof, const struct terms *terms,
+                               struct stands_answer *answer, struct crowd *crowd, bool *good) {
+    enum outcome outcome = OUTCOME_DONE;
+    *good = true;
+    for (size_t b = 0; b < roof->bracket_count && outcome == OUTCOME_DONE; b++) {
+        double best = -INFINITY;
+        outcome = list_stands(roof, terms, b, &answer->stands[b], &best);
+        crowd->ceilings[b] = best;
+        *good = *good && outcome == OUTCOME_DONE && answer->stands[b] &&
+                !answer->stands[b]->crowded && best > -INFINITY;
+    }
+    return outcome;
+}
+
+/* Several brackets that are in each other's way. */
+static enum outcome answer_many(const struct roof *roof, const struct terms *terms,
+                                struct stands_answer *answer) {
+    struct crowd crowd = {
+        .roof = roof, .stands = answer->stands, .stop = out_of_time, .subject = (void *)terms};
+    struct packed packed;
+    bool good;
+    enum outcome outcome = list_crowd(roof, terms, answer, &crowd, &good);
+    if (outcome == OUTCOME_DONE && good)
+        outcome = rungs_find(&crowd, &answer->rungs);
+    if (outcome != OUTCOME_DONE || answer->rungs.count == 0)
+        return outcome;
+    outcome = pack_ways(&crowd, &answer->rungs, &packed);
+    if (outcome == OUTCOME_DONE && packed.found)
+        outcome = answer_packed(&crowd, &packed, answer);
+    return outcome;
+}
+
+static enum outcome answer_one(const struct roof *roof, const struct terms *terms,
+                               struct stands_answer *answer) {
+    double best = -INFINITY;
+    enum outcome outcome = list_stands(roof, terms, 0, &answer->stands[0], &best);
+    const struct stands *stands = answer->stands[0];
+    if (outcome == OUTCOME_DONE && stands && !stands->crowded && best > -INFINITY)
+        outcome = place_one(roof, answer->stands[0], best, answer);
+    return outcome;
+}
+
+enum outcome by_stands(const struct roof *roof, const struct terms *terms,
+                       struct stands_answer *answer) {
+    *answer = (struct stands_answer){.layout = NULL};
+    if (terms->pinned_count > 0 || terms->plain || (terms->limits && terms->limits->count > 0))
+        return OUTCOME_DONE;
+    return roof->bracket_count == 1 ? answer_one(roof, terms, answer)
+                                    : answer_many(roof, terms, answer);
+}
+
+void stands_answer_free(struct stands_answer *answer) {
+    for (size_t b = 0; b < ROOF_BRACKETS_MOST; b++) {
+        stands_free(answer->stands[b]);
+        answer->stands[b] = NULL;
+    }
+}

@@ -1,0 +1,31 @@
+/* The search by stands: a company whose brackets' stands can be listed needs no program. Private to
+ * this folder.
+ */
+#ifndef RUDDLE_BY_STANDS_H
+#define RUDDLE_BY_STANDS_H
+
+#include "hunt.h"
+#include "rungs.h"
+#include "stands.h"
+
+#include <stdbool.h>
+
+/* What the stands of a company say. */
+struct stands_answer {
+    struct layout *layout; /* owned: a layout; NULL: not found this way */
+    bool last_word; /* the layout is the best, or the best found in time; otherwise it has the
+                       best forgiveness there is, but not the best shortfall and cost */
+    bool has_worst; /* one bracket, without a layout: the best forgiveness is known */
+    double worst;
+    struct rungs rungs; /* several: who has how much, if nothing but the gaps between brackets is in
+                           the way; count 0: not known */
+    struct stands *stands[ROOF_BRACKETS_MOST]; /* owned: of each bracket alone, at the depth that
+                                                  leaves it any; NULL: not listed */
+};
+void stands_answer_free(struct stands_answer *answer); /* but for the layout */
+
+/* Answers what can be answered by stands alone; the rest is for the program.  FAULT: no memory. */
+enum outcome by_stands(const struct roof *roof, const struct terms *terms,
+                       struct stands_answer *answer);
+
+#endif

@@ -1,0 +1,115 @@
+/* Layouts whose rungs are known before the program is asked. */
+#include "hunting.h"
+
+#include "length.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+/* Of the time left, what the search for all ceilings at once may take. */
+#define CEILING_SHARE 0.6
+
+int hunting_by_value(const void *a, const void *b) {
+    const double x = *(const double *)a, y = *(const double *)b;
+    return (x > y) - (x < y);
+}
+
+/* One stage in which each bracket keeps just those levels; false where it found nothing. */
+static enum outcome keep_levels(struct hunt *hunt, const double *levels, enum stage_kind kind,
+                                bool *found) {
+    struct stage stage = {.kind = kind,
+                          .lo = hunt->ladder[0],
+                          .hi = hunt->roof->enough,
+                          .ladder = hunt->ladder,
+                          .ladder_count = hunt->ladder_count,
+                          .own = levels,
+                          .limits = hunt->terms->limits,
+                          .kept = kind == STAGE_COST && hunt->known->stands[0] ? 1e-7 : 1e-8,
+                          .shortfall = hunt->layout->shortfall};
+    struct solution solution;
+    enum solve_end end;
+    enum outcome outcome = hunting_stage(hunt, &stage, hunt->ladder[0], &end, &solution);
+    *found = solution.values != NULL;
+    if (kind == STAGE_SHORTFALL && solution.values)
+        hunt->layout->shortfall = solution.cost;
+    if (kind == STAGE_COST)
+        hunt->layout->bound_cost =
+            solution.bound + (double)hunting_sure_holes(hunt->roof) * hunt->roof->hole_worth;
+    solution_free(&solution);
+    return outcome;
+}
+
+/* The best layout in which each bracket has just those levels; without marks where there is none.
+ */
+static enum outcome hunt_levels(struct hunt *hunt, const double *levels) {
+    const size_t count = hunt->roof->bracket_count;
+    memcpy(hunt->ladder, levels, count * sizeof *hunt->ladder);
+    qsort(hunt->ladder, count, sizeof *hunt->ladder, hunting_by_value);
+    hunt->ladder_count = count;
+    hunt->layout->bound_forgiveness = hunt->ladder[0];
+    bool found = true;
+    enum outcome outcome = OUTCOME_DONE;
+    if (hunt->ladder[0] < -LENGTH_TOLERANCE)
+        outcome = keep_levels(hunt, levels, STAGE_SHORTFALL, &found);
+    if (outcome == OUTCOME_DONE && found && !hunt->cut_short)
+        outcome = keep_levels(hunt, levels, STAGE_COST, &found);
+    return outcome;
+}
+
+static double cost_of(const struct hunt *hunt) {
+    return hunt->layout->moved + (double)hunt->layout->holes * hunt->roof->hole_worth;
+}
+
+static bool better(const struct hunt *hunt, const struct hunt *than) {
+    if (!hunt->layout->marks || !than->layout->marks)
+        return hunt->layout->marks != NULL;
+    const double shortfall = hunt->layout->shortfall - than->layout->shortfall;
+    return shortfall < -LENGTH_TOLERANCE ||
+           (shortfall <= LENGTH_TOLERANCE && cost_of(hunt) < cost_of(than));
+}
+
+/* One more way to have the rungs: *hunt keeps the better layout. */
+static enum outcome try_way(struct hunt *hunt, const double *levels) {
+    struct hunt way = *hunt;
+    way.layout = calloc(1, sizeof *way.layout);
+    if (!way.layout)
+        return OUTCOME_FAULT;
+    way.layout->bound_cost = -INFINITY;
+    const enum outcome outcome = hunt_levels(&way, levels);
+    const bool cut_short = hunt->cut_short || way.cut_short;
+    if (outcome == OUTCOME_DONE && better(&way, hunt)) {
+        struct layout *worse = hunt->layout;
+        *hunt = way;
+        way.layout = worse;
+    }
+    hunt->cut_short = cut_short;
+    layout_free(way.layout);
+    return outcome;
+}
+
+/* Several brackets mostly keep, each, the forgiveness that they have alone, or what the gaps
+ * between them leave of it.  No company betters that, so where it can be had the search for
+ * forgiveness is over before it began.  True in *done where it was had; a part of the time is left
+ * for the case that it was not. */
+enum outcome hunting_rungs(struct hunt *hunt, bool *done) {
+    const struct rungs *rungs = &hunt->known->rungs;
+    const double now = solve_now(hunt->terms->steps);
+    enum outcome outcome = OUTCOME_DONE;
+    *done = false;
+    if (hunt->roof->bracket_count < 2)
+        return outcome;
+    hunt->deadline_s = now + CEILING_SHARE * (hunt->terms->deadline_s - now);
+    for (size_t i = 0; i < rungs->count && outcome == OUTCOME_DONE; i++)
+        outcome = try_way(hunt, rungs->levels[i]);
+    if (rungs->count == 0 && hunt->terms->ceiling)
+        outcome = try_way(hunt, hunt->terms->ceiling);
+    /* Out of time with a layout of the best forgiveness at hand: nothing else gets that far. */
+    *done = hunt->layout->marks || (hunt->cut_short && hunt->known->layout);
+    hunt->deadline_s = hunt->terms->deadline_s;
+    if (!*done) {
+        hunt->cut_short = false;
+        hunt->ladder_count = 0;
+    }
+    return outcome;
+}

@@ -1,0 +1,100 @@
+/* One stage of a search. */
+#include "hunting.h"
+
+#include "candidates.h"
+#include "length.h"
+#include "narrow.h"
+#include "read_back.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+
+static enum outcome keep_reasons(struct hunt *hunt, const struct candidates *candidates) {
+    struct reason *reasons = calloc(candidates->why_count + 1, sizeof *reasons);
+    if (!reasons)
+        return OUTCOME_FAULT;
+    for (size_t i = 0; i < candidates->why_count; i++)
+        snprintf(reasons[i].text, sizeof reasons[i].text, "%s", candidates->why[i]);
+    free(hunt->layout->reasons);
+    hunt->layout->reasons = reasons;
+    hunt->layout->reason_count = candidates->why_count;
+    return OUTCOME_DONE;
+}
+
+/* Brackets that stay where an earlier search put them, to within this much. */
+#define PINNED 1e-6
+
+static void pin(const struct terms *terms, struct candidates *candidates) {
+    for (size_t b = 0; b < terms->pinned_count; b++) {
+        const double *at = terms->pinned[b];
+        candidates->brackets[b].x = (struct interval){at[0] - PINNED, at[0] + PINNED};
+        candidates->brackets[b].y = (struct interval){at[1] - PINNED, at[1] + PINNED};
+    }
+}
+
+/* Strikes out what no bracket can use at the levels that this stage holds it to. */
+static enum outcome narrow(const struct hunt *hunt, const struct stage *stage, double least,
+                           struct candidates *candidates) {
+    enum outcome outcome = OUTCOME_DONE;
+    for (size_t b = 0; b < hunt->roof->bracket_count && outcome == OUTCOME_DONE; b++) {
+        const double level = stage->own ? stage->own[b] - stage->kept : least;
+        if (hunt->known->stands[b])
+            outcome = narrow_bracket(hunt->known->stands[b], level, &candidates->brackets[b]);
+    }
+    return outcome;
+}
+
+enum outcome hunting_stage(struct hunt *hunt, const struct stage *stage, double least,
+                           enum solve_end *end, struct solution *solution) {
+    struct candidates *candidates = NULL;
+    struct model *model = NULL;
+    *solution = (struct solution){.bound = -INFINITY};
+    enum outcome outcome = candidates_find(hunt->roof, least, &candidates);
+    *end = SOLVE_INFEASIBLE;
+    if (outcome == OUTCOME_DONE && candidates->hopeless) {
+        outcome = keep_reasons(hunt, candidates);
+    } else if (outcome == OUTCOME_DONE) {
+        pin(hunt->terms, candidates);
+        outcome = narrow(hunt, stage, least, candidates);
+        if (outcome == OUTCOME_DONE)
+            outcome = model_build(hunt->roof, candidates, stage, &model);
+        if (outcome == OUTCOME_DONE)
+            *end = solve_program(&model->program, hunt->deadline_s - solve_now(hunt->terms->steps),
+                                 hunt->terms->steps, solution);
+        if (*end == SOLVE_FAULT)
+            outcome = OUTCOME_FAULT;
+        if (outcome == OUTCOME_DONE && solution->values &&
+            !read_back(hunt->roof, hunt->layout, candidates, model, solution->values))
+            outcome = OUTCOME_FAULT;
+        hunt->cut_short |= *end == SOLVE_FEASIBLE || *end == SOLVE_UNDECIDED;
+    }
+    model_free(model);
+    candidates_free(candidates);
+    return outcome;
+}
+
+enum outcome hunting_keep(struct hunt *hunt, struct stage *stage, enum solve_end *end,
+                          struct solution *solution) {
+    static const double rooms[] = {1e-9, 1e-8, 1e-7};
+    enum outcome outcome = OUTCOME_DONE;
+    *end = SOLVE_INFEASIBLE;
+    const bool summed =
+        stage->kind == STAGE_COST && hunt->ladder[0] < -LENGTH_TOLERANCE && hunt->known->stands[0];
+    for (size_t i = summed ? 2 : 0;
+         i < sizeof rooms / sizeof *rooms && outcome == OUTCOME_DONE && *end == SOLVE_INFEASIBLE;
+         i++) {
+        stage->kept = rooms[i];
+        outcome = hunting_stage(hunt, stage, hunt->ladder[0], end, solution);
+    }
+    return outcome;
+}
+
+size_t hunting_sure_holes(const struct roof *roof) {
+    size_t holes = roof->pipe_count;
+    for (size_t b = 0; b < roof->bracket_count; b++)
+        for (int row = ROW_TOP; row < ROW_COUNT; row++)
+            if (roof->brackets[b].hardware[row] == HARDWARE_FEET)
+                holes += roof_kit(roof, b)->leg_count;
+    return holes;
+}

@@ -1,0 +1,152 @@
+#include "node.h"
+
+#include <math.h>
+#include <string.h>
+
+void packing_keep(const struct packing *packing, struct kept *kept) {
+    const size_t bytes = packing->count * sizeof(double);
+    for (size_t b = 0; b < packing->count; b++)
+        kept->left[b] = packing->piles[b].left;
+    for (int axis = 0; axis < AXIS_COUNT; axis++) {
+        memcpy(kept->lo[axis], packing->axes[axis].lo, bytes);
+        memcpy(kept->hi[axis], packing->axes[axis].hi, bytes);
+        kept->orders[axis] = packing->axes[axis].order_count;
+    }
+}
+
+void packing_put_back(struct packing *packing, const struct kept *kept) {
+    const size_t bytes = packing->count * sizeof(double);
+    for (size_t b = 0; b < packing->count; b++)
+        packing->piles[b].left = kept->left[b];
+    for (int axis = 0; axis < AXIS_COUNT; axis++) {
+        memcpy(packing->axes[axis].lo, kept->lo[axis], bytes);
+        memcpy(packing->axes[axis].hi, kept->hi[axis], bytes);
+        packing->axes[axis].order_count = kept->orders[axis];
+    }
+}
+
+struct interval packing_side(const struct spot *spot, int axis) {
+    return axis == ALONG ? spot->x : spot->y;
+}
+
+/* Puts spot i of a pile behind those that are left. */
+void packing_drop(struct pile *pile, size_t i) {
+    const struct spot dropped = pile->spots[i];
+    pile->spots[i] = pile->spots[--pile->left];
+    pile->spots[pile->left] = dropped;
+}
+
+/* Drops the spots outside the bounds and draws the bounds in to the rest; false where none is left.
+ * *moved: the bounds were drawn in. */
+static bool clip(struct packing *packing, size_t b, bool *moved) {
+    struct pile *pile = &packing->piles[b];
+    for (size_t i = pile->left; i-- > 0;)
+        for (int axis = 0; axis < AXIS_COUNT; axis++) {
+            const struct interval side = packing_side(&pile->spots[i], axis);
+            if (side.lo > packing->axes[axis].hi[b] + SAME ||
+                side.hi < packing->axes[axis].lo[b] - SAME) {
+                packing_drop(pile, i);
+                break;
+            }
+        }
+    if (pile->left == 0)
+        return false;
+    for (int axis = 0; axis < AXIS_COUNT; axis++) {
+        double *lo = &packing->axes[axis].lo[b], *hi = &packing->axes[axis].hi[b];
+        double least = INFINITY, most = -INFINITY;
+        for (size_t i = 0; i < pile->left; i++) {
+            const struct interval side = packing_side(&pile->spots[i], axis);
+            least = fmin(least, side.lo);
+            most = fmax(most, side.hi);
+        }
+        *moved = *moved || least > *lo + SAME || most < *hi - SAME;
+        *lo = fmax(*lo, least);
+        *hi = fmin(*hi, most);
+        if (*lo > *hi) /* by a rounding */
+            *lo = *hi = (*lo + *hi) / 2;
+    }
+    return true;
+}
+
+/* Bounds, orders and spots, each by the others, until nothing moves. */
+bool packing_narrow(struct packing *packing) {
+    for (bool moved = true; moved;) {
+        moved = false;
+        for (int axis = 0; axis < AXIS_COUNT; axis++)
+            if (!spread_narrow(&packing->axes[axis]))
+                return false;
+        for (size_t b = 0; b < packing->count; b++)
+            if (!clip(packing, b, &moved))
+                return false;
+    }
+    return true;
+}
+
+static double inside(double want, double lo, double hi) {
+    return fmax(lo, fmin(hi, want));
+}
+
+double packing_want(const struct packing *packing, size_t b, int axis) {
+    const struct parcel *parcel = &packing->task->parcels[b];
+    return axis == ALONG ? parcel->want_x : parcel->want_y;
+}
+
+/* The nearest point of a spot within the bounds. */
+static double nearest(const struct packing *packing, size_t b, const struct spot *spot, int axis) {
+    const struct interval side = packing_side(spot, axis);
+    return inside(packing_want(packing, b, axis), fmax(side.lo, packing->axes[axis].lo[b]),
+                  fmin(side.hi, packing->axes[axis].hi[b]));
+}
+
+/* Each bracket on the best of its spots, whatever the others do. */
+void packing_place_alone(const struct packing *packing, struct places *places) {
+    places->cost = 0;
+    for (size_t b = 0; b < packing->count; b++) {
+        const struct pile *pile = &packing->piles[b];
+        double best = INFINITY;
+        for (size_t i = 0; i < pile->left; i++) {
+            const double x = nearest(packing, b, &pile->spots[i], ALONG);
+            const double y = nearest(packing, b, &pile->spots[i], UP);
+            const double cost = fabs(x - packing_want(packing, b, ALONG)) +
+                                fabs(y - packing_want(packing, b, UP)) +
+                                packing->task->hole_worth * (double)pile->spots[i].holes;
+            if (cost >= best)
+                continue;
+            best = cost;
+            places->at[ALONG][b] = x;
+            places->at[UP][b] = y;
+            places->spot[b] = i;
+        }
+        places->cost += best;
+    }
+}
+
+size_t packing_least_holes(const struct pile *pile) {
+    size_t least = SIZE_MAX;
+    for (size_t i = 0; i < pile->left; i++)
+        least = pile->spots[i].holes < least ? pile->spots[i].holes : least;
+    return least;
+}
+
+static bool holds(const struct spot *spot, double x, double y) {
+    return x >= spot->x.lo - SAME && x <= spot->x.hi + SAME && y >= spot->y.lo - SAME &&
+           y <= spot->y.hi + SAME;
+}
+
+/* All brackets in their orders, as if every place between the bounds were as good as the best spot.
+ * spot: one with the fewest holes at that place, NO_SPOT where none is there. */
+void packing_place_in_order(const struct packing *packing, struct places *places) {
+    places->cost = 0;
+    for (int axis = 0; axis < AXIS_COUNT; axis++)
+        places->cost += spread_solve(&packing->axes[axis], places->at[axis]);
+    for (size_t b = 0; b < packing->count; b++) {
+        const struct pile *pile = &packing->piles[b];
+        places->cost += packing->task->hole_worth * (double)packing_least_holes(pile);
+        places->spot[b] = NO_SPOT;
+        for (size_t i = 0; i < pile->left; i++)
+            if (holds(&pile->spots[i], places->at[ALONG][b], places->at[UP][b]) &&
+                (places->spot[b] == NO_SPOT ||
+                 pile->spots[i].holes < pile->spots[places->spot[b]].holes))
+                places->spot[b] = i;
+    }
+}

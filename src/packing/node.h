@@ -1,0 +1,71 @@
+/* A node of the search while it is looked at: what is left of every bracket's spots, and where the
+ * brackets would stand best.  Private to this folder. */
+#ifndef RUDDLE_NODE_H
+#define RUDDLE_NODE_H
+
+#include "packing.h"
+#include "spread.h"
+
+#include <stdint.h>
+
+/* Places closer than this are the same: a rule holds down to 1e-6. */
+#define SAME 1e-7
+/* Four ways for the second bracket of a pair to be apart from the first. */
+enum way { WAY_NONE, WAY_AFTER, WAY_BEFORE, WAY_OVER, WAY_UNDER };
+
+enum axis { ALONG, UP, AXIS_COUNT };
+
+/* The spots of one bracket: those that are left come first. */
+struct pile {
+    struct spot *spots; /* owned; in any order */
+    size_t left;
+};
+
+struct packing {
+    const struct packing_task *task;
+    size_t count;
+    struct pile piles[ROOF_BRACKETS_MOST];
+    enum way ways[ROOF_BRACKETS_MOST][ROOF_BRACKETS_MOST]; /* [lower][higher] */
+    struct spread axes[AXIS_COUNT];
+    struct placed *best;
+    double best_cost;
+    bool found, stopped;
+    size_t nodes;
+};
+
+/* What a node has to put back. */
+struct kept {
+    size_t left[ROOF_BRACKETS_MOST];
+    double lo[AXIS_COUNT][ROOF_BRACKETS_MOST], hi[AXIS_COUNT][ROOF_BRACKETS_MOST];
+    size_t orders[AXIS_COUNT];
+};
+
+/* Places of all brackets, and what they cost. */
+struct places {
+    double at[AXIS_COUNT][ROOF_BRACKETS_MOST];
+    size_t spot[ROOF_BRACKETS_MOST];
+    double cost;
+};
+
+void packing_keep(const struct packing *packing, struct kept *kept);
+void packing_put_back(struct packing *packing, const struct kept *kept);
+
+struct interval packing_side(const struct spot *spot, int axis);
+double packing_want(const struct packing *packing, size_t b, int axis);
+/* Puts spot i of a pile behind those that are left. */
+void packing_drop(struct pile *pile, size_t i);
+size_t packing_least_holes(const struct pile *pile);
+
+/* Bounds, orders and spots, each by the others, until nothing moves; false where nothing is left.
+ */
+bool packing_narrow(struct packing *packing);
+
+/* Each bracket on the best of its spots, whatever the others do. */
+void packing_place_alone(const struct packing *packing, struct places *places);
+
+/* All brackets in their orders, as if every place between the bounds were as good as the best spot.
+ * spot: one with the fewest holes at that place, NO_SPOT where none is there. */
+#define NO_SPOT SIZE_MAX
+void packing_place_in_order(const struct packing *packing, struct places *places);
+
+#endif

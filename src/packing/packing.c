@@ -1,0 +1,291 @@
+/* Branch and bound.  A node knows, of some pairs, which of four ways they are apart, and of every
+ * bracket, which spots are left.  Two bounds hold there: each bracket on its own best spot; and all
+ * of them in their orders, each anywhere between the outermost of its spots.  Where the brackets
+ * that a bound puts somewhere do not get in each other's way and stand in spots, they are the best
+ * packing of the node; otherwise what they violate is what the node is split by: a pair by its four
+ * ways, a bracket's spots into those that reach over its place along the eave (up the slope) and
+ * the others, or by their holes. */
+#include "packing.h"
+
+#include "node.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+/* A packing that is better by less than this is not looked for. */
+#define WORTH 1e-6
+
+/* How much closer two brackets are than they may be in each way. */
+static double excess(const struct packing *packing, const struct places *places, size_t a, size_t b,
+                     enum way way) {
+    const struct parcel *one = &packing->task->parcels[a], *other = &packing->task->parcels[b];
+    const double room = fmax(one->room, other->room);
+    const double *x = places->at[ALONG], *y = places->at[UP];
+    switch (way) {
+    case WAY_AFTER:
+        return x[a] + one->width + room - x[b];
+    case WAY_BEFORE:
+        return x[b] + other->width + room - x[a];
+    case WAY_OVER:
+        return y[a] + one->height + room - y[b];
+    default:
+        return y[b] + other->height + room - y[a];
+    }
+}
+
+/* How far the nearest way out is, where two brackets overlap. */
+static double overlap(const struct packing *packing, const struct places *places, size_t a,
+                      size_t b) {
+    double least = INFINITY;
+    for (int way = WAY_AFTER; way <= WAY_UNDER; way++)
+        least = fmin(least, excess(packing, places, a, b, (enum way)way));
+    return least;
+}
+
+/* The pair that is deepest in each other's way; false where none is. */
+static bool find_clash(const struct packing *packing, const struct places *places, size_t pair[2]) {
+    double worst = SAME;
+    for (size_t a = 0; a < packing->count; a++)
+        for (size_t b = a + 1; b < packing->count; b++) {
+            const double deep = overlap(packing, places, a, b);
+            if (deep <= worst || packing->ways[a][b] != WAY_NONE)
+                continue;
+            worst = deep;
+            pair[0] = a;
+            pair[1] = b;
+        }
+    return worst > SAME;
+}
+
+/* Whether every pair stands as its order asks. */
+static bool orders_hold(const struct packing *packing, const struct places *places) {
+    for (int axis = 0; axis < AXIS_COUNT; axis++)
+        for (size_t i = 0; i < packing->axes[axis].order_count; i++) {
+            const struct order *order = &packing->axes[axis].orders[i];
+            if (places->at[axis][order->after] - places->at[axis][order->before] < order->by - SAME)
+                return false;
+        }
+    return true;
+}
+
+/* A packing: all brackets stand in spots and apart. */
+static void take(struct packing *packing, const struct places *places) {
+    double cost = 0;
+    for (size_t b = 0; b < packing->count; b++)
+        cost += fabs(places->at[ALONG][b] - packing_want(packing, b, ALONG)) +
+                fabs(places->at[UP][b] - packing_want(packing, b, UP)) +
+                packing->task->hole_worth * (double)packing->piles[b].spots[places->spot[b]].holes;
+    if (packing->found && cost >= packing->best_cost)
+        return;
+    packing->found = true;
+    packing->best_cost = cost;
+    for (size_t b = 0; b < packing->count; b++)
+        packing->best[b] = (struct placed){.x = places->at[ALONG][b],
+                                           .y = places->at[UP][b],
+                                           .spot = packing->piles[b].spots[places->spot[b]]};
+}
+
+static bool over(struct packing *packing) {
+    const struct packing_task *task = packing->task;
+    if (task->stop && packing->nodes % PACKING_LOOK == 0 && task->stop(task->subject))
+        packing->stopped = true;
+    return packing->stopped || (task->any && packing->found);
+}
+
+static void search(struct packing *packing);
+
+/* The order that a way asks for. */
+static void add_order(struct packing *packing, size_t a, size_t b, enum way way) {
+    const struct parcel *one = &packing->task->parcels[a], *other = &packing->task->parcels[b];
+    const double room = fmax(one->room, other->room);
+    struct spread *spread = &packing->axes[way == WAY_AFTER || way == WAY_BEFORE ? ALONG : UP];
+    struct order order = {a, b, 0};
+    if (way == WAY_BEFORE || way == WAY_UNDER)
+        order = (struct order){b, a, 0};
+    order.by = room + (way == WAY_AFTER    ? one->width
+                       : way == WAY_BEFORE ? other->width
+                       : way == WAY_OVER   ? one->height
+                                           : other->height);
+    spread->orders[spread->order_count++] = order;
+}
+
+/* The four ways of a pair, the one that asks for least first. */
+static void split_pair(struct packing *packing, const struct places *places, const size_t pair[2]) {
+    enum way ways[] = {WAY_AFTER, WAY_BEFORE, WAY_OVER, WAY_UNDER};
+    for (size_t i = 0; i < 4; i++)
+        for (size_t j = i + 1; j < 4; j++)
+            if (excess(packing, places, pair[0], pair[1], ways[j]) <
+                excess(packing, places, pair[0], pair[1], ways[i])) {
+                const enum way way = ways[i];
+                ways[i] = ways[j];
+                ways[j] = way;
+            }
+    struct kept kept;
+    packing_keep(packing, &kept);
+    for (size_t i = 0; i < 4 && !over(packing); i++) {
+        packing->ways[pair[0]][pair[1]] = ways[i];
+        add_order(packing, pair[0], pair[1], ways[i]);
+        search(packing);
+        packing_put_back(packing, &kept);
+    }
+    packing->ways[pair[0]][pair[1]] = WAY_NONE;
+}
+
+/* What a bracket's spots are split by. */
+struct cut {
+    bool by_holes;
+    size_t holes;
+    int axis;
+    double at;
+};
+
+static bool on_first_side(const struct spot *spot, const struct cut *cut) {
+    if (cut->by_holes)
+        return spot->holes <= cut->holes;
+    const struct interval side = packing_side(spot, cut->axis);
+    return side.lo - SAME <= cut->at && cut->at <= side.hi + SAME;
+}
+
+/* Both parts, one after the other. */
+static void split_pile(struct packing *packing, size_t b, const struct cut *cut) {
+    struct kept kept;
+    packing_keep(packing, &kept);
+    for (int first = 1; first >= 0 && !over(packing); first--) {
+        struct pile *pile = &packing->piles[b];
+        for (size_t i = pile->left; i-- > 0;)
+            if (on_first_side(&pile->spots[i], cut) != (first != 0))
+                packing_drop(pile, i);
+        search(packing);
+        packing_put_back(packing, &kept);
+    }
+}
+
+/* Spots to one side of the place along an axis, and to the other: none reaches over it. */
+static void split_apart(struct packing *packing, size_t b, int axis, double at) {
+    struct kept kept;
+    packing_keep(packing, &kept);
+    for (int low = 0; low < 2 && !over(packing); low++) {
+        struct pile *pile = &packing->piles[b];
+        for (size_t i = pile->left; i-- > 0;)
+            if ((packing_side(&pile->spots[i], axis).lo < at) != (low != 0))
+                packing_drop(pile, i);
+        search(packing);
+        packing_put_back(packing, &kept);
+    }
+}
+
+/* Splits the spots of the first bracket that does not stand in one, or not in one of the fewest
+ * holes; nothing where all do. */
+static void split_spots(struct packing *packing, const struct places *places) {
+    for (size_t b = 0; b < packing->count; b++) {
+        const struct pile *pile = &packing->piles[b];
+        const size_t least = packing_least_holes(pile);
+        if (places->spot[b] != NO_SPOT) {
+            if (pile->spots[places->spot[b]].holes == least || packing->task->any)
+                continue;
+            split_pile(packing, b, &(struct cut){.by_holes = true, .holes = least});
+            return;
+        }
+        for (int axis = 0; axis < AXIS_COUNT; axis++) {
+            const struct cut cut = {.axis = axis, .at = places->at[axis][b]};
+            size_t over_it = 0;
+            for (size_t i = 0; i < pile->left; i++)
+                over_it += on_first_side(&pile->spots[i], &cut);
+            if (over_it == 0)
+                split_apart(packing, b, axis, cut.at);
+            else if (over_it < pile->left)
+                split_pile(packing, b, &cut);
+            else
+                continue;
+            return;
+        }
+    }
+}
+
+static bool hopeless(const struct packing *packing, double cost) {
+    const double most = packing->found ? packing->best_cost : packing->task->stop_above;
+    return !packing->task->any && cost > most - (packing->found ? WORTH : -WORTH);
+}
+
+static void search(struct packing *packing) {
+    struct places places;
+    size_t pair[2];
+    packing->nodes++;
+    if (over(packing) || !packing_narrow(packing))
+        return;
+    packing_place_alone(packing, &places);
+    if (hopeless(packing, places.cost))
+        return;
+    if (find_clash(packing, &places, pair)) {
+        split_pair(packing, &places, pair);
+        return;
+    }
+    if (orders_hold(packing, &places)) {
+        take(packing, &places);
+        return;
+    }
+    packing_place_in_order(packing, &places);
+    if (hopeless(packing, places.cost))
+        return;
+    if (find_clash(packing, &places, pair)) {
+        split_pair(packing, &places, pair);
+        return;
+    }
+    bool all_in_spots = true;
+    for (size_t b = 0; b < packing->count; b++)
+        all_in_spots = all_in_spots && places.spot[b] != NO_SPOT;
+    if (all_in_spots)
+        take(packing, &places);
+    split_spots(packing, &places);
+}
+
+static bool begin(struct packing *packing, const struct packing_task *task, struct placed *placed) {
+    memset(packing, 0, sizeof *packing);
+    packing->task = task;
+    packing->count = task->count;
+    packing->best = placed;
+    for (int axis = 0; axis < AXIS_COUNT; axis++)
+        packing->axes[axis].count = task->count;
+    for (size_t b = 0; b < task->count; b++) {
+        const struct parcel *parcel = &task->parcels[b];
+        struct pile *pile = &packing->piles[b];
+        pile->spots = malloc((parcel->spot_count + 1) * sizeof *pile->spots);
+        if (!pile->spots)
+            return false;
+        memcpy(pile->spots, parcel->spots, parcel->spot_count * sizeof *pile->spots);
+        pile->left = parcel->spot_count;
+        for (int axis = 0; axis < AXIS_COUNT; axis++) {
+            packing->axes[axis].lo[b] = -ROOF_ENDLESS;
+            packing->axes[axis].hi[b] = ROOF_ENDLESS;
+            packing->axes[axis].want[b] = packing_want(packing, b, axis);
+        }
+    }
+    return true;
+}
+
+enum outcome packing_find(const struct packing_task *task, enum packing_end *end,
+                          struct placed *placed, double *cost, double *bound) {
+    struct packing *packing = malloc(sizeof *packing);
+    if (!packing)
+        return OUTCOME_FAULT;
+    const bool good = begin(packing, task, placed);
+    if (good) {
+        struct places places;
+        *bound = INFINITY;
+        if (packing_narrow(packing)) {
+            packing_place_alone(packing, &places);
+            *bound = places.cost;
+            search(packing);
+        }
+        *cost = packing->best_cost;
+        *end = packing->found ? (packing->stopped ? PACKING_FOUND : PACKING_PROVED)
+                              : (packing->stopped ? PACKING_UNDECIDED : PACKING_NONE);
+        if (*end == PACKING_PROVED && !task->any)
+            *bound = *cost;
+    }
+    for (size_t b = 0; b < task->count; b++)
+        free(packing->piles[b].spots);
+    free(packing);
+    return good ? OUTCOME_DONE : OUTCOME_FAULT;
+}

@@ -1,0 +1,27 @@
+/* Bands: intervals whose sides move inwards as the level rises.  Private to this folder. */
+#ifndef RUDDLE_BAND_H
+#define RUDDLE_BAND_H
+
+#include "stands.h"
+
+#include <stdbool.h>
+
+/* Sides that miss each other by no more than this meet: figures of a few hundred inches are exact
+ * to 1e-13, and a rule holds down to 1e-6. */
+#define BAND_TOUCH 1e-9
+
+void band_open(struct band *band); /* no sides at all */
+/* value >= at + slope * level, value <= at - slope * level */
+void band_least(struct band *band, int slope, double at);
+void band_most(struct band *band, int slope, double at);
+void band_meet(struct band *band, const struct band *other);
+
+/* The interval at a level; empty where lo > hi. */
+struct interval band_at(const struct band *band, double level);
+/* The highest level at which it is not empty; -INFINITY: at none, INFINITY: at any. */
+double band_level(const struct band *band);
+
+/* True where the interval has a point, or misses one by a rounding. */
+bool interval_there(struct interval interval);
+
+#endif

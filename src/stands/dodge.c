@@ -1,0 +1,235 @@
+/* The ways round what stands on the roof: for every vent and every stretch of a rafter that takes
+ * no lag, the row's line runs below it or above it, or its hardware passes to the sides. */
+#include "listing.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+bool holding_alive(const struct listing *listing, const struct holding *holding) {
+    const struct hold *hold = &holding->hold;
+    const double least = listing->least;
+    const struct interval y = {hold->y[0] + least, hold->y[1] - least};
+    return hold->cap >= least - BAND_TOUCH && interval_there(y) &&
+           interval_there(band_at(&hold->x, least));
+}
+
+void holding_add(struct listing *listing, const struct holding *holding) {
+    struct stands *stands = listing->stands;
+    const enum row row = listing->row;
+    if (stands->hold_counts[row] == LISTING_HOLDS_MOST)
+        stands->crowded = true;
+    if (stands->crowded || listing->failed)
+        return;
+    if (stands->hold_counts[row] == listing->hold_room) {
+        const size_t room = listing->hold_room ? listing->hold_room * 2 : 64;
+        struct hold *larger = realloc(stands->holds[row], room * sizeof *larger);
+        if (!larger) {
+            listing->failed = true;
+            return;
+        }
+        stands->holds[row] = larger;
+        listing->hold_room = room;
+    }
+    struct hold made = holding->hold;
+    made.lags = malloc((made.count + 1) * sizeof *made.lags);
+    if (!made.lags) {
+        listing->failed = true;
+        return;
+    }
+    memcpy(made.lags, holding->lags, made.count * sizeof *made.lags);
+    stands->holds[row][stands->hold_counts[row]++] = made;
+}
+
+static bool has_strut(const struct listing *listing) {
+    return listing->roof->brackets[listing->bracket].hardware[listing->row] == HARDWARE_STRUT;
+}
+
+/* One hold with every vent from `vent` on, then every keepout, still to be passed. */
+static void dodge_vents(struct listing *listing, const struct holding *holding, size_t vent);
+
+/* The row's line so that what reaches `up` above it and `down` below it is clear of y0 to y1, from
+ * below or from above. */
+static struct holding beside(const struct holding *holding, bool below, double y0, double y1,
+                             double down, double up) {
+    struct holding moved = *holding;
+    double *y = moved.hold.y;
+    if (below)
+        y[1] = fmin(y[1], y0 - up);
+    else
+        y[0] = fmax(y[0], y1 + down);
+    return moved;
+}
+
+/* True where it is clear of y0 to y1 at any level: the line's limits move with the level as fast as
+ * what is asked for. */
+static bool always_beside(const struct hold *hold, double y0, double y1, double down, double up) {
+    return hold->y[1] <= y0 - up || hold->y[0] >= y1 + down;
+}
+
+/* True where all of the strut, for clamps on these sides, passes one side of the vent at every
+ * level that is left. */
+static bool strut_always_past(const struct listing *listing, const struct holding *holding,
+                              const struct box *passed, double low, double high) {
+    const struct hold *hold = &holding->hold;
+    const struct interval x = band_at(&hold->x, listing->least);
+    const double from = fmin(holding->lags[0].lo, x.lo + low) - hold->cap;
+    const double to = fmax(holding->lags[hold->count - 1].lo, x.hi + high) + hold->cap;
+    return to <= passed->x0 || from >= passed->x1;
+}
+
+/* The strut itself, once its flashings are clear. */
+static void dodge_with_strut(struct listing *listing, const struct holding *holding, size_t vent) {
+    const struct kit *kit = listing->kit;
+    const struct vent *it = &listing->roof->vents[vent];
+    const double half = kit->strut_half, keep = it->keep_flashing, end = kit->strut_end + keep;
+    const struct hold *hold = &holding->hold;
+    const double y0 = it->flange.y0 - keep, y1 = it->flange.y1 + keep;
+    if (always_beside(hold, y0, y1, half, half)) {
+        dodge_vents(listing, holding, vent + 1);
+        return;
+    }
+    const double first = holding->lags[0].lo, last = holding->lags[hold->count - 1].lo;
+    const double low =
+        kit->legs[0] + (hold->clamps[SIDE_NEAR] == SIDE_FAR ? kit->grip : -kit->grip);
+    const double high = kit->legs[kit->leg_count - 1] +
+                        (hold->clamps[SIDE_FAR] == SIDE_FAR ? kit->grip : -kit->grip);
+    const struct box passed = {it->flange.x0 - end, y0, it->flange.x1 + end, y1};
+    if (strut_always_past(listing, holding, &passed, low, high)) {
+        dodge_vents(listing, holding, vent + 1);
+        return;
+    }
+    for (int below = 0; below < 2; below++) {
+        const struct holding moved = beside(holding, below != 0, y0, y1, half, half);
+        dodge_vents(listing, &moved, vent + 1);
+    }
+    struct holding left = *holding, right = *holding;
+    left.hold.cap = fmin(left.hold.cap, it->flange.x0 - end - last);
+    band_most(&left.hold.x, 1, it->flange.x0 - end - high);
+    right.hold.cap = fmin(right.hold.cap, first - end - it->flange.x1);
+    band_least(&right.hold.x, 1, it->flange.x1 + end - low);
+    dodge_vents(listing, &left, vent + 1);
+    dodge_vents(listing, &right, vent + 1);
+}
+
+/* Every lag's flashing passes to one side or the other of the vent. */
+static void dodge_sideways(struct listing *listing, struct holding *holding, size_t vent,
+                           size_t lag) {
+    const struct vent *it = &listing->roof->vents[vent];
+    const double clear = listing->kit->flashing.width / 2 + it->keep_flashing;
+    if (!holding_alive(listing, holding))
+        return;
+    if (lag == holding->hold.count) {
+        if (has_strut(listing))
+            dodge_with_strut(listing, holding, vent);
+        else
+            dodge_vents(listing, holding, vent + 1);
+        return;
+    }
+    struct stand_lag *own = &holding->lags[lag];
+    if (has_strut(listing)) {
+        const double gap = fmax(it->flange.x0 - own->lo, own->lo - it->flange.x1) - clear;
+        const double cap = holding->hold.cap;
+        holding->hold.cap = fmin(cap, gap);
+        dodge_sideways(listing, holding, vent, lag + 1);
+        holding->hold.cap = cap;
+        return;
+    }
+    const struct stand_lag kept = *own;
+    own->hi = fmin(kept.hi, it->flange.x0 - clear);
+    if (own->lo + 2 * listing->least <= own->hi + BAND_TOUCH)
+        dodge_sideways(listing, holding, vent, lag + 1);
+    const bool bound = own->hi < kept.hi;
+    own->hi = kept.hi;
+    own->lo = fmax(kept.lo, it->flange.x1 + clear);
+    if (bound && own->lo + 2 * listing->least <= own->hi + BAND_TOUCH)
+        dodge_sideways(listing, holding, vent, lag + 1);
+    *own = kept;
+}
+
+/* True where every flashing passes to a side of the vent at every level that is left. */
+static bool always_sideways(const struct listing *listing, const struct hold *hold,
+                            const struct stand_lag *lags, const struct vent *vent) {
+    const double clear = listing->kit->flashing.width / 2 + vent->keep_flashing;
+    for (size_t i = 0; i < hold->count; i++) {
+        const double rise = has_strut(listing) ? hold->cap : 0;
+        if (lags[i].hi + clear + rise > vent->flange.x0 &&
+            lags[i].lo - clear - rise < vent->flange.x1)
+            return false;
+    }
+    return true;
+}
+
+static void dodge_keepouts(struct listing *listing, const struct holding *holding, size_t keepout);
+
+static void dodge_vents(struct listing *listing, const struct holding *holding, size_t vent) {
+    const struct roof *roof = listing->roof;
+    if (listing->failed || listing->stands->crowded || !holding_alive(listing, holding))
+        return;
+    if (vent == roof->vent_count) {
+        dodge_keepouts(listing, holding, 0);
+        return;
+    }
+    const struct flashing *flashing = &listing->kit->flashing;
+    const struct vent *it = &roof->vents[vent];
+    const double up = flashing->height - flashing->hole_up, down = flashing->hole_up;
+    const double y0 = it->flange.y0 - it->keep_flashing, y1 = it->flange.y1 + it->keep_flashing;
+    struct holding tried = *holding;
+    const bool clear = always_beside(&holding->hold, y0, y1, down, up) ||
+                       always_sideways(listing, &holding->hold, holding->lags, it);
+    if (clear && has_strut(listing))
+        dodge_with_strut(listing, holding, vent);
+    else if (clear)
+        dodge_vents(listing, holding, vent + 1);
+    if (clear)
+        return;
+    dodge_sideways(listing, &tried, vent, 0);
+    for (int below = 0; below < 2; below++) {
+        const struct holding moved = beside(holding, below != 0, y0, y1, down, up);
+        if (!holding_alive(listing, &moved))
+            continue;
+        if (has_strut(listing))
+            dodge_with_strut(listing, &moved, vent);
+        else
+            dodge_vents(listing, &moved, vent + 1);
+    }
+}
+
+/* The row's line below or above stretches of its own rafters that take no lag. */
+static void dodge_keepouts(struct listing *listing, const struct holding *holding, size_t keepout) {
+    const struct roof *roof = listing->roof;
+    if (listing->failed || !holding_alive(listing, holding))
+        return;
+    if (keepout == roof->keepout_count) {
+        struct holding done = *holding;
+        if (!has_strut(listing))
+            seats_bound(listing, &done);
+        if (holding_alive(listing, &done))
+            holding_add(listing, &done);
+        return;
+    }
+    const struct keepout *it = &roof->keepouts[keepout];
+    bool meant = false;
+    for (size_t i = 0; i < holding->hold.count; i++)
+        meant = meant || roof->plies[holding->lags[i].ply].rafter == it->rafter;
+    for (int below = 0; below < 2; below++) {
+        const struct holding moved = beside(holding, below != 0, it->y0, it->y1, 0, 0);
+        dodge_keepouts(listing, meant ? &moved : holding, keepout + 1);
+        if (!meant)
+            return;
+    }
+}
+
+void dodge_all(struct listing *listing, const struct holding *holding) {
+    const struct flashing *flashing = &listing->kit->flashing;
+    struct holding begun = *holding;
+    double *y = begun.hold.y;
+    y[0] = fmax(y[0], listing->face.y0 + flashing->hole_up);
+    y[1] = fmin(y[1], listing->face.y1 - (flashing->height - flashing->hole_up));
+    for (size_t i = 0; i < begun.hold.count; i++) {
+        const double *reach = listing->roof->plies[begun.lags[i].ply].reach;
+        y[0] = fmax(y[0], reach[0]);
+        y[1] = fmin(y[1], reach[1]);
+    }
+    dodge_vents(listing, &begun, 0);
+}

@@ -1,0 +1,337 @@
+/* What the courses leave of Y: the highest level of every stand, and its rectangles at a level. */
+#include "candidates.h"
+#include "listing.h"
+#include "stands.h"
+
+#include <assert.h>
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+/* A row's line on one course: y in [lo + level, hi - level]. */
+struct window {
+    double lo, hi;
+};
+
+/* Heights of a bracket are asked for again and again under the same few limits: the rows' own and
+ * the bracket's. */
+struct limits_on_height {
+    double row[ROW_COUNT][2], y[2];
+};
+
+static struct limits_on_height limits_of(const struct stands *stands, const struct stand *stand) {
+    struct limits_on_height limits = {.y = {stand->y[0], stand->y[1]}};
+    for (int row = ROW_TOP; row < ROW_COUNT; row++)
+        memcpy(limits.row[row], stands->holds[row][stand->holds[row]].y, sizeof limits.row[row]);
+    return limits;
+}
+
+static bool same(double a, double b) {
+    return !(a < b) && !(a > b);
+}
+
+static bool same_limits(const struct limits_on_height *a, const struct limits_on_height *b) {
+    return same(a->y[0], b->y[0]) && same(a->y[1], b->y[1]) && same(a->row[0][0], b->row[0][0]) &&
+           same(a->row[0][1], b->row[0][1]) && same(a->row[1][0], b->row[1][0]) &&
+           same(a->row[1][1], b->row[1][1]);
+}
+
+/* Where up its legs a bracket is met by the row, at level 0; the bottom row leaves the bottom
+ * bracket its room. */
+static struct window meeting(const struct roof *roof, size_t bracket, enum row row) {
+    const struct kit *kit = roof_kit(roof, bracket);
+    struct window v = {kit->window[row][0], kit->window[row][1]};
+    if (row == ROW_BOTTOM)
+        v.lo = fmax(v.lo, roof_hardware_half(kit, roof->brackets[bracket].hardware[row]) +
+                              kit->wrench + kit->gap[1] + kit->depth);
+    return v;
+}
+
+static struct window on_course(const struct roof *roof, const struct kit *kit, size_t course,
+                               const double limits[2]) {
+    const struct interval at = candidates_course(roof, &kit->flashing, course);
+    return (struct window){fmax(at.lo, limits[0]), fmin(at.hi, limits[1])};
+}
+
+/* Sides of Y: those that move with the level, and twice as fast. */
+struct sides {
+    double lo[2], hi[2];
+};
+
+static double level_of(const struct sides *y) {
+    double level = INFINITY;
+    for (int i = 0; i < 2; i++)
+        for (int j = 0; j < 2; j++)
+            level = fmin(level, (y->hi[j] - y->lo[i]) / (i + j + 2));
+    return level;
+}
+
+/* Y while the row is on that course as well. */
+static struct sides narrowed(const struct sides *y, struct window line, struct window v) {
+    struct sides left = *y;
+    left.lo[1] = fmax(left.lo[1], line.lo - v.hi);
+    left.hi[1] = fmin(left.hi[1], line.hi - v.lo);
+    return left;
+}
+
+/* The highest level at which both rows find courses under these limits; `than`: lower ones do not
+ * matter. */
+static double best_height(const struct stands *stands, const struct limits_on_height *limits,
+                          double than) {
+    const struct roof *roof = stands->roof;
+    const struct kit *kit = roof_kit(roof, stands->bracket);
+    const struct window v[ROW_COUNT] = {meeting(roof, stands->bracket, ROW_TOP),
+                                        meeting(roof, stands->bracket, ROW_BOTTOM)};
+    const double meets =
+        fmin((v[ROW_TOP].hi - v[ROW_TOP].lo) / 2, (v[ROW_BOTTOM].hi - v[ROW_BOTTOM].lo) / 2);
+    const struct sides all = {{limits->y[0], -INFINITY}, {limits->y[1], INFINITY}};
+    double best = -INFINITY;
+    for (size_t t = 1; t + 2 <= roof->course_count; t++) {
+        const struct window top = on_course(roof, kit, t, limits->row[ROW_TOP]);
+        const struct sides under = narrowed(&all, top, v[ROW_TOP]);
+        const double most = fmin(meets, fmin((top.hi - top.lo) / 2, level_of(&under)));
+        for (size_t b = 1; b <= t && most > fmax(best, than); b++) {
+            const struct window bottom = on_course(roof, kit, b, limits->row[ROW_BOTTOM]);
+            const struct sides both = narrowed(&under, bottom, v[ROW_BOTTOM]);
+            best = fmax(best, fmin(most, fmin((bottom.hi - bottom.lo) / 2, level_of(&both))));
+        }
+    }
+    return best;
+}
+
+double stands_best(const struct stands *stands) {
+    struct limits_on_height known = {.y = {0, 0}};
+    bool knows = false;
+    double known_best = 0, best = -INFINITY;
+    for (size_t i = 0; i < stands->count; i++) {
+        const struct stand *stand = &stands->list[i];
+        const double most = fmin(stand->cap, band_level(&stand->x));
+        if (most <= best)
+            continue;
+        const struct limits_on_height limits = limits_of(stands, stand);
+        if (!knows || !same_limits(&limits, &known)) {
+            known = limits;
+            knows = true;
+            known_best = best_height(stands, &limits, best);
+        }
+        best = fmax(best, fmin(most, known_best));
+    }
+    return best >= stands->least - BAND_TOUCH ? best : -INFINITY;
+}
+
+/* Intervals, rising and apart. */
+struct union_of {
+    struct interval *list;
+    size_t count;
+};
+
+static int by_low(const void *a, const void *b) {
+    const struct interval *x = a, *y = b;
+    return (x->lo > y->lo) - (x->lo < y->lo);
+}
+
+/* Y for the row on any course, at a level; the list has room for one a course. */
+static void heights_of_row(const struct stands *stands, enum row row, const double limits[2],
+                           double level, struct union_of *heights) {
+    const struct roof *roof = stands->roof;
+    const struct kit *kit = roof_kit(roof, stands->bracket);
+    const struct window v = meeting(roof, stands->bracket, row);
+    size_t count = 0;
+    for (size_t k = 1; k + 2 <= roof->course_count; k++) {
+        const struct window line = on_course(roof, kit, k, limits);
+        const struct interval at = {line.lo + level, line.hi - level};
+        if (interval_there(at))
+            heights->list[count++] = (struct interval){at.lo - v.hi + level, at.hi - v.lo - level};
+    }
+    qsort(heights->list, count, sizeof *heights->list, by_low);
+    heights->count = 0;
+    for (size_t i = 0; i < count; i++) {
+        struct interval *last = heights->count ? &heights->list[heights->count - 1] : NULL;
+        if (!interval_there(heights->list[i]))
+            continue;
+        if (last && heights->list[i].lo <= last->hi + BAND_TOUCH)
+            last->hi = fmax(last->hi, heights->list[i].hi);
+        else
+            heights->list[heights->count++] = heights->list[i];
+    }
+    if (v.lo + level > v.hi - level + BAND_TOUCH)
+        heights->count = 0;
+}
+
+/* What both unions and the interval have in common. */
+static void common(const struct union_of *a, const struct union_of *b, struct interval within,
+                   struct union_of *both) {
+    both->count = 0;
+    for (size_t i = 0; i < a->count; i++)
+        for (size_t j = 0; j < b->count; j++) {
+            const struct interval at = {fmax(within.lo, fmax(a->list[i].lo, b->list[j].lo)),
+                                        fmin(within.hi, fmin(a->list[i].hi, b->list[j].hi))};
+            if (interval_there(at))
+                both->list[both->count++] = at;
+        }
+}
+
+struct spots {
+    struct spot *list;
+    size_t count, room;
+};
+
+static bool add_spots(struct spots *spots, const struct stand *stand, size_t index,
+                      struct interval x, const struct union_of *heights) {
+    if (spots->count + heights->count > spots->room) {
+        const size_t room = 2 * (spots->count + heights->count) + 64;
+        struct spot *larger = realloc(spots->list, room * sizeof *larger);
+        if (!larger)
+            return false;
+        spots->list = larger;
+        spots->room = room;
+    }
+    for (size_t i = 0; i < heights->count; i++)
+        spots->list[spots->count++] =
+            (struct spot){.x = x, .y = heights->list[i], .stand = index, .holes = stand->holes};
+    return true;
+}
+
+/* A point stays one where rounding turned the interval about. */
+static struct interval settled(struct interval at) {
+    if (at.lo <= at.hi)
+        return at;
+    const double middle = (at.lo + at.hi) / 2;
+    return (struct interval){middle, middle};
+}
+
+static bool find_spots(const struct stands *stands, double level, struct union_of heights[3],
+                       struct spots *spots) {
+    struct limits_on_height known = {.y = {0, 0}};
+    bool knows = false;
+    for (size_t i = 0; i < stands->count; i++) {
+        const struct stand *stand = &stands->list[i];
+        const struct interval x = band_at(&stand->x, level);
+        if (stand->cap < level - BAND_TOUCH || !interval_there(x))
+            continue;
+        const struct limits_on_height limits = limits_of(stands, stand);
+        if (!knows || !same_limits(&limits, &known)) {
+            for (int row = ROW_TOP; row < ROW_COUNT; row++)
+                heights_of_row(stands, (enum row)row, limits.row[row], level, &heights[row]);
+            const struct interval within = {limits.y[0] + level, limits.y[1] - level};
+            common(&heights[ROW_TOP], &heights[ROW_BOTTOM], within, &heights[ROW_COUNT]);
+            for (size_t j = 0; j < heights[ROW_COUNT].count; j++)
+                heights[ROW_COUNT].list[j] = settled(heights[ROW_COUNT].list[j]);
+            known = limits;
+            knows = true;
+        }
+        if (!add_spots(spots, stand, i, settled(x), &heights[ROW_COUNT]))
+            return false;
+    }
+    return true;
+}
+
+static int by_place(const void *a, const void *b) {
+    const struct spot *x = a, *y = b;
+    const double one[4] = {x->x.lo, -x->x.hi, x->y.lo, -x->y.hi};
+    const double other[4] = {y->x.lo, -y->x.hi, y->y.lo, -y->y.hi};
+    for (int i = 0; i < 4; i++)
+        if (one[i] < other[i] || one[i] > other[i])
+            return one[i] < other[i] ? -1 : 1;
+    if (x->holes != y->holes)
+        return x->holes < y->holes ? -1 : 1;
+    return (x->stand > y->stand) - (x->stand < y->stand);
+}
+
+static bool inside(const struct spot *spot, const struct spot *of) {
+    return spot->x.lo >= of->x.lo && spot->x.hi <= of->x.hi && spot->y.lo >= of->y.lo &&
+           spot->y.hi <= of->y.hi && spot->holes >= of->holes;
+}
+
+/* Spots inside another one that takes no more holes say nothing new.  Sorted, a spot lies inside
+ * earlier ones only; looking back at the last kept ones finds nearly all of that. */
+enum { LOOK_BACK = 64 };
+
+static void drop_bettered(struct spots *spots) {
+    size_t kept = 0;
+    qsort(spots->list, spots->count, sizeof *spots->list, by_place);
+    for (size_t i = 0; i < spots->count; i++) {
+        bool bettered = false;
+        for (size_t back = 1; back <= LOOK_BACK && back <= kept && !bettered; back++)
+            bettered = inside(&spots->list[i], &spots->list[kept - back]);
+        if (!bettered)
+            spots->list[kept++] = spots->list[i];
+    }
+    spots->count = kept;
+}
+
+enum outcome stands_at(const struct stands *stands, double level, bool every, struct spot **spots,
+                       size_t *count) {
+    const size_t courses = stands->roof->course_count + 1;
+    struct spots found = {.list = NULL};
+    struct union_of heights[3] = {{.list = calloc(courses, sizeof(struct interval))},
+                                  {.list = calloc(courses, sizeof(struct interval))},
+                                  {.list = calloc(2 * courses, sizeof(struct interval))}};
+    const bool good = heights[0].list && heights[1].list && heights[2].list &&
+                      find_spots(stands, level, heights, &found);
+    for (int i = 0; i < 3; i++)
+        free(heights[i].list);
+    if (!good) {
+        free(found.list);
+        return OUTCOME_FAULT;
+    }
+    if (found.count > 0 && !every)
+        drop_bettered(&found);
+    *spots = found.list;
+    *count = found.count;
+    return OUTCOME_DONE;
+}
+
+/* The course that leaves the row's line most room while its bracket stands at y. */
+static void find_line(const struct stands *stands, enum row row, const double limits[2],
+                      double level, double y, struct stood *stood) {
+    const struct roof *roof = stands->roof;
+    const struct kit *kit = roof_kit(roof, stands->bracket);
+    const struct window v = meeting(roof, stands->bracket, row);
+    double widest = -INFINITY;
+    for (size_t k = 1; k + 2 <= roof->course_count; k++) {
+        const struct window line = on_course(roof, kit, k, limits);
+        const double lo = fmax(line.lo, y + v.lo) + level, hi = fmin(line.hi, y + v.hi) - level;
+        if (hi - lo <= widest)
+            continue;
+        widest = hi - lo;
+        stood->line[row] = (lo + hi) / 2;
+        stood->course[row] = k;
+    }
+}
+
+void stands_stand(const struct stands *stands, const struct spot *spot, double level, double x,
+                  double y, struct stood *stood, double *lags) {
+    const struct stand *stand = &stands->list[spot->stand];
+    for (int row = ROW_TOP; row < ROW_COUNT; row++) {
+        const struct hold *hold = &stands->holds[row][stand->holds[row]];
+        find_line(stands, (enum row)row, hold->y, level, y, stood);
+        if (stands->roof->brackets[stands->bracket].hardware[row] == HARDWARE_FEET)
+            seats_place(stands->roof, stands->bracket, hold, level, x, lags);
+        for (size_t i = 0; i < hold->count; i++, lags++)
+            if (stands->roof->brackets[stands->bracket].hardware[row] == HARDWARE_STRUT)
+                *lags = hold->lags[i].lo;
+    }
+}
+
+double stands_heights(const struct stands *stands, const struct spot *spot, double level, double y,
+                      struct band *heights) {
+    const struct stand *stand = &stands->list[spot->stand];
+    const struct roof *roof = stands->roof;
+    const struct kit *kit = roof_kit(roof, stands->bracket);
+    double most = stand->cap;
+    band_open(heights);
+    band_least(heights, 1, stand->y[0]);
+    band_most(heights, 1, stand->y[1]);
+    for (int row = ROW_TOP; row < ROW_COUNT; row++) {
+        const struct hold *hold = &stands->holds[row][stand->holds[row]];
+        const struct window v = meeting(roof, stands->bracket, (enum row)row);
+        struct stood stood = {.course = {1, 1}};
+        find_line(stands, (enum row)row, hold->y, level, y, &stood);
+        const struct window line = on_course(roof, kit, stood.course[row], hold->y);
+        band_least(heights, 2, line.lo - v.hi);
+        band_most(heights, 2, line.hi - v.lo);
+        most = fmin(most, fmin((v.hi - v.lo) / 2, (line.hi - line.lo) / 2));
+    }
+    return most;
+}

@@ -1,0 +1,61 @@
+/* A list of stands while it is made; private to this folder. */
+#ifndef RUDDLE_LISTING_H
+#define RUDDLE_LISTING_H
+
+#include "band.h"
+#include "stands.h"
+
+#include <stdbool.h>
+
+/* What every part needs at hand; borrowed but for `stands`, which grows. */
+struct listing {
+    const struct roof *roof;
+    const struct kit *kit;
+    size_t bracket;
+    enum row row; /* whose holds are being made */
+    double least; /* levels below this are of no interest */
+    size_t least_lags[ROW_COUNT];
+    struct box face; /* of the roof */
+    struct band x;   /* of X, by setbacks alone */
+    double y[2];     /* of Y, by setbacks alone: y[0] + level <= Y <= y[1] - level */
+    double row_y[2]; /* the row's line, by the face and its own window on Y */
+    struct stands *stands;
+    size_t hold_room, stand_room;
+    bool failed; /* no memory */
+};
+
+enum {
+    LISTING_LAGS_MOST = 40,     /* lags of a row */
+    LISTING_HOLDS_MOST = 4000,  /* ways to hold a row; more are not worth listing */
+    LISTING_STANDS_MOST = 60000 /* the same of a bracket */
+};
+
+/* A hold while it is put together; its lags are in the struct itself. */
+struct holding {
+    struct hold hold; /* lags is unused */
+    struct stand_lag lags[LISTING_LAGS_MOST];
+};
+
+/* Whether some level of interest is left to it. */
+bool holding_alive(const struct listing *listing, const struct holding *holding);
+/* Adds it to the list of its row. */
+void holding_add(struct listing *listing, const struct holding *holding);
+
+/* runs.c, seats.c: every hold of the listing's row. */
+void list_runs(struct listing *listing);
+void list_seats(struct listing *listing);
+
+/* seats.c: bounds on X from the feet in their order; caps what no X can mend. */
+void seats_bound(const struct listing *listing, struct holding *holding);
+/* x of every foot of a bracket at x, each midway in what is left to it. */
+void seats_place(const struct roof *roof, size_t bracket, const struct hold *hold, double level,
+                 double x, double *lags);
+
+/* dodge.c: the ways round vents and keepouts, each as a hold of its own; the first is numbered 0.
+ */
+void dodge_all(struct listing *listing, const struct holding *holding);
+
+/* combine.c: every pair of holds, round the vents. */
+void list_pairs(struct listing *listing);
+
+#endif

@@ -1,0 +1,187 @@
+/* Runs: the plies that a strut is lagged to, and where its clamps leave room for its bracket. */
+#include "listing.h"
+
+#include "candidates.h"
+#include "length.h"
+
+#include <math.h>
+#include <string.h>
+
+struct run {
+    size_t plies[LISTING_LAGS_MOST];
+    double x[LISTING_LAGS_MOST];
+    size_t count;
+    double cap; /* wood, and flashings beside each other */
+};
+
+/* Stretches of the eave, in order. */
+struct stretches {
+    struct interval list[LISTING_LAGS_MOST + 2];
+    size_t count;
+};
+
+/* Where a clamp may sit: within the overhang of the outer lags, and off every lag. */
+static void find_stretches(const struct kit *kit, const struct run *run, struct stretches *free) {
+    double from = run->x[0] - kit->overhang;
+    const double end = run->x[run->count - 1] + kit->overhang;
+    free->count = 0;
+    for (size_t i = 0; i <= run->count; i++) {
+        const double to = i < run->count ? fmin(run->x[i] - kit->lag_clear, end) : end;
+        const struct interval stretch = {from, to};
+        if (interval_there(stretch))
+            free->list[free->count++] = stretch;
+        if (i < run->count)
+            from = fmax(from, run->x[i] + kit->lag_clear);
+    }
+}
+
+/* The strut's ends for clamps on those sides: on the face, and no longer than the stock. */
+static void hold_ends(const struct listing *listing, const struct run *run,
+                      struct holding *holding) {
+    const struct kit *kit = listing->kit;
+    const double end = kit->strut_end, stock = kit->stock[kit->stock_count - 1];
+    const double first = run->x[0], last = run->x[run->count - 1];
+    const enum side *sides = holding->hold.clamps;
+    const double low = kit->legs[0] + (sides[SIDE_NEAR] == SIDE_FAR ? kit->grip : -kit->grip);
+    const double high =
+        kit->legs[kit->leg_count - 1] + (sides[SIDE_FAR] == SIDE_FAR ? kit->grip : -kit->grip);
+    struct band *x = &holding->hold.x;
+    double *cap = &holding->hold.cap;
+    if (!length_holds(stock - (high - low + 2 * end)) ||
+        !length_holds(stock - (last - first + 2 * end)))
+        *cap = -INFINITY;
+    band_least(x, 0, last + 2 * end - low - stock);
+    band_most(x, 0, first - 2 * end - high + stock);
+    *cap = fmin(*cap, fmin(first - end - listing->face.x0, listing->face.x1 - last - end));
+    band_least(x, 1, listing->face.x0 + end - low);
+    band_most(x, 1, listing->face.x1 - end - high);
+}
+
+/* A run that is as good without its first or last lag betters this one wherever its clamps reach
+ * that far: only the rest is kept. */
+static void leave_out_bettered(const struct listing *listing, const struct run *run,
+                               struct holding *holding) {
+    const struct kit *kit = listing->kit;
+    const enum side *sides = holding->hold.clamps;
+    if (run->count <= 2 || listing->least_lags[listing->row] > 2)
+        return;
+    const double low = kit->legs[0] + (sides[SIDE_NEAR] == SIDE_FAR ? kit->grip : -kit->grip);
+    const double high =
+        kit->legs[kit->leg_count - 1] + (sides[SIDE_FAR] == SIDE_FAR ? kit->grip : -kit->grip);
+    band_most(&holding->hold.x, 0, run->x[1] - kit->overhang - low);
+    band_least(&holding->hold.x, 0, run->x[run->count - 2] + kit->overhang - high);
+}
+
+static void add_piece(struct listing *listing, const struct run *run, struct interval x,
+                      const enum side clamps[SIDE_COUNT]) {
+    struct holding holding = {.hold = {.count = run->count,
+                                       .cap = run->cap,
+                                       .y = {listing->row_y[0], listing->row_y[1]},
+                                       .clamps = {clamps[SIDE_NEAR], clamps[SIDE_FAR]}}};
+    for (size_t i = 0; i < run->count; i++)
+        holding.lags[i] =
+            (struct stand_lag){.ply = run->plies[i], .lo = run->x[i], .hi = run->x[i]};
+    holding.hold.x = listing->x;
+    band_least(&holding.hold.x, 0, x.lo);
+    band_most(&holding.hold.x, 0, x.hi);
+    hold_ends(listing, run, &holding);
+    leave_out_bettered(listing, run, &holding);
+    const double half = listing->kit->strut_half;
+    holding.hold.y[0] = fmax(holding.hold.y[0], listing->face.y0 + half);
+    holding.hold.y[1] = fmin(holding.hold.y[1], listing->face.y1 - half);
+    dodge_all(listing, &holding);
+}
+
+/* Leg by leg: X is narrowed to where that leg has room for its clamp, on either side. */
+static void clamp_leg(struct listing *listing, const struct run *run, const struct stretches *free,
+                      size_t leg, struct interval x, enum side clamps[SIDE_COUNT]) {
+    const struct kit *kit = listing->kit;
+    if (listing->failed || listing->stands->crowded)
+        return;
+    if (leg == kit->leg_count) {
+        add_piece(listing, run, x, clamps);
+        return;
+    }
+    for (int side = SIDE_NEAR; side < SIDE_COUNT; side++) {
+        const double at = kit->legs[leg] + (side == SIDE_FAR ? kit->grip : -kit->grip);
+        for (size_t i = 0; i < free->count; i++) {
+            const struct interval left = {fmax(x.lo, free->list[i].lo - at),
+                                          fmin(x.hi, free->list[i].hi - at)};
+            if (!interval_there(left))
+                continue;
+            if (leg == 0)
+                clamps[SIDE_NEAR] = (enum side)side;
+            if (leg + 1 == kit->leg_count)
+                clamps[SIDE_FAR] = (enum side)side;
+            clamp_leg(listing, run, free, leg + 1, left, clamps);
+        }
+    }
+}
+
+static void add_run(struct listing *listing, const struct run *run) {
+    struct stretches free;
+    find_stretches(listing->kit, run, &free);
+    enum side clamps[SIDE_COUNT] = {SIDE_NEAR, SIDE_NEAR};
+    clamp_leg(listing, run, &free, 0, band_at(&listing->x, listing->least), clamps);
+}
+
+/* With fewer lags it would do: between two lags within the span of each other another one only
+ * costs a hole, unless every rafter takes one. */
+static bool has_idle_lag(const struct listing *listing, const struct run *run) {
+    if (listing->kit->every_rafter || listing->least_lags[listing->row] > 2)
+        return false;
+    for (size_t i = 0; i + 2 < run->count; i++)
+        if (length_holds(listing->kit->span - (run->x[i + 2] - run->x[i])))
+            return true;
+    return false;
+}
+
+static void extend(struct listing *listing, struct run *run, size_t rafter);
+
+/* The run with one more lag. */
+static void extend_by(struct listing *listing, const struct run *run, size_t ply) {
+    const struct roof *roof = listing->roof;
+    const struct kit *kit = listing->kit;
+    struct run longer = *run;
+    const double x = roof->plies[ply].at;
+    if (run->count > 0) {
+        const double gap = x - run->x[run->count - 1];
+        if (!length_holds(kit->span - gap))
+            return;
+        longer.cap = fmin(longer.cap, (gap - kit->flashing.width) / 2);
+    }
+    if (run->count == LISTING_LAGS_MOST) {
+        listing->stands->crowded = true;
+        return;
+    }
+    const double flashing = kit->flashing.width / 2;
+    longer.cap = fmin(longer.cap, candidates_play(roof, kit, ply));
+    longer.cap =
+        fmin(longer.cap, fmin(x - flashing - listing->face.x0, listing->face.x1 - x - flashing));
+    longer.plies[longer.count] = ply;
+    longer.x[longer.count++] = x;
+    if (longer.cap < listing->least - BAND_TOUCH ||
+        !length_holds(kit->stock[kit->stock_count - 1] - (x - longer.x[0] + 2 * kit->strut_end)) ||
+        has_idle_lag(listing, &longer))
+        return;
+    if (longer.count >= 2 && longer.count >= listing->least_lags[listing->row])
+        add_run(listing, &longer);
+    extend(listing, &longer, roof->plies[ply].rafter + 1);
+}
+
+/* Lags in the next sound rafter, or where rafters may be skipped in any later one. */
+static void extend(struct listing *listing, struct run *run, size_t rafter) {
+    const struct roof *roof = listing->roof;
+    for (size_t r = rafter; r < roof->rafter_count && !listing->stands->crowded; r++) {
+        const struct rafter *next = &roof->rafters[r];
+        for (size_t i = 0; i < next->ply_count; i++)
+            extend_by(listing, run, next->first_ply + i);
+        if (run->count > 0 && next->sound && listing->kit->every_rafter)
+            return;
+    }
+}
+
+void list_runs(struct listing *listing) {
+    struct run run = {.count = 0, .cap = listing->roof->enough};
+    extend(listing, &run, 0);
+}

@@ -1,0 +1,113 @@
+/* Seats: the plies that a row of feet is lagged into, foot by foot, each to one side of its leg. */
+#include "listing.h"
+
+#include "candidates.h"
+
+#include <math.h>
+
+/* From a leg to the middle of where its foot's lag may be. */
+static double offset(const struct kit *kit, size_t leg, enum side turned) {
+    return kit->legs[leg] + (turned == SIDE_FAR ? kit->foot_reach : -kit->foot_reach);
+}
+
+/* How close to each other two feet's lags may be at level 0; it grows by twice the level. */
+static double pitch(const struct kit *kit) {
+    return kit->flashing.width;
+}
+
+/* Each lag keeps its own limits and is at least `pitch` beyond the one before it: what that leaves
+ * of X.  Both kinds of lower limits, fixed and moving with X,
+ * are carried along the row, and held against both kinds of upper ones. */
+void seats_bound(const struct listing *listing, struct holding *holding) {
+    const struct kit *kit = listing->kit;
+    struct hold *hold = &holding->hold;
+    struct band low; /* lo: fixed lower limits; hi, with its sign turned: those less X */
+    band_open(&low);
+    for (size_t leg = 0; leg < hold->count; leg++) {
+        const struct stand_lag *lag = &holding->lags[leg];
+        const double at = offset(kit, leg, lag->turned);
+        struct band next;
+        band_open(&next);
+        for (int k = 0; leg > 0 && k + 2 < STAND_SLOPES; k++) {
+            next.lo[k + 2] = low.lo[k] + pitch(kit);
+            next.hi[k + 2] = low.hi[k] - pitch(kit);
+        }
+        for (int k = 0; leg > 0 && k < STAND_SLOPES; k++) { /* in the order of their legs anyway */
+            band_least(&next, k, low.lo[k]);
+            band_most(&next, k, low.hi[k]);
+        }
+        band_least(&next, 1, lag->lo);
+        band_most(&next, 1, -(at - kit->foot_slot));
+        low = next;
+        for (int k = 0; k + 1 < STAND_SLOPES; k++) {
+            hold->cap = fmin(hold->cap, (lag->hi - low.lo[k]) / (k + 1));
+            hold->cap = fmin(hold->cap, (at + kit->foot_slot + low.hi[k]) / (k + 1));
+            band_least(&hold->x, k + 1, low.lo[k] - at - kit->foot_slot);
+            band_most(&hold->x, k + 1, lag->hi + low.hi[k]);
+        }
+    }
+}
+
+void seats_place(const struct roof *roof, size_t bracket, const struct hold *hold, double level,
+                 double x, double *lags) {
+    const struct kit *kit = roof_kit(roof, bracket);
+    double high[ROOF_LEGS_MOST];
+    for (size_t i = hold->count; i-- > 0;) {
+        const struct stand_lag *lag = &hold->lags[i];
+        high[i] = fmin(lag->hi, x + offset(kit, i, lag->turned) + kit->foot_slot) - level;
+        if (i + 1 < hold->count)
+            high[i] = fmin(high[i], high[i + 1] - fmax(0, pitch(kit) + 2 * level));
+    }
+    for (size_t i = 0; i < hold->count; i++) {
+        const struct stand_lag *lag = &hold->lags[i];
+        double low = fmax(lag->lo, x + offset(kit, i, lag->turned) - kit->foot_slot) + level;
+        if (i > 0)
+            low = fmax(low, lags[i - 1] + fmax(0, pitch(kit) + 2 * level));
+        lags[i] = (low + high[i]) / 2;
+    }
+}
+
+/* The next leg's foot, in every ply and on either side that leaves X anything. */
+static void seat_leg(struct listing *listing, struct holding *holding, size_t leg) {
+    const struct kit *kit = listing->kit;
+    const struct roof *roof = listing->roof;
+    const double flashing = kit->flashing.width / 2;
+    if (listing->failed || listing->stands->crowded)
+        return;
+    holding->hold.count = leg;
+    struct holding bounded = *holding;
+    seats_bound(listing, &bounded);
+    if (!holding_alive(listing, &bounded))
+        return;
+    if (leg == kit->leg_count) {
+        dodge_all(listing, holding);
+        return;
+    }
+    const struct interval x = band_at(&bounded.hold.x, listing->least);
+    for (size_t t = 0; t < roof->ply_count; t++) {
+        const struct ply *ply = &roof->plies[t];
+        const double play = candidates_play(roof, kit, t), slot = kit->foot_slot;
+        struct stand_lag *lag = &holding->lags[leg];
+        if (play < listing->least - BAND_TOUCH)
+            continue;
+        for (int side = SIDE_NEAR; side < SIDE_COUNT; side++) {
+            const double at = offset(kit, leg, (enum side)side);
+            const double room = play + slot - 2 * listing->least + BAND_TOUCH;
+            if (x.lo + at > ply->at + room || x.hi + at < ply->at - room)
+                continue;
+            *lag = (struct stand_lag){.ply = t,
+                                      .lo = fmax(ply->at - play, listing->face.x0 + flashing),
+                                      .hi = fmin(ply->at + play, listing->face.x1 - flashing),
+                                      .turned = (enum side)side};
+            seat_leg(listing, holding, leg + 1);
+            holding->hold.count = leg;
+        }
+    }
+}
+
+void list_seats(struct listing *listing) {
+    struct holding holding = {
+        .hold = {.cap = listing->roof->enough, .y = {listing->row_y[0], listing->row_y[1]}}};
+    holding.hold.x = listing->x;
+    seat_leg(listing, &holding, 0);
+}

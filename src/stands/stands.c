@@ -1,0 +1,137 @@
+#include "stands.h"
+
+#include "listing.h"
+
+#include <math.h>
+#include <stdlib.h>
+
+/* Legs of a row of feet: each flashing beside the one before costs two slopes of a band. */
+#define FEET_MOST ((STAND_SLOPES - 2) / 2)
+
+static bool upright(const struct roof *roof) {
+    for (size_t i = 0; i < roof->edge_count; i++) {
+        const struct edge *edge = &roof->edges[i];
+        if (fabs(edge->nx) > 0 && fabs(edge->ny) > 0)
+            return false;
+    }
+    for (size_t i = 0; i < roof->ply_count; i++)
+        if (fabs(roof->plies[i].lean) > 0)
+            return false;
+    return true;
+}
+
+/* The rows of a bracket never come so near each other that their hardware could overlap: both
+ * windows move inwards by the level while the gap asked for grows by twice as much. */
+static bool rows_apart(const struct kit *kit) {
+    const double rise = kit->window[ROW_TOP][0] - kit->window[ROW_BOTTOM][1];
+    return rise >= kit->flashing.height && rise >= 2 * kit->strut_half;
+}
+
+static bool kit_fits(const struct roof *roof, size_t bracket) {
+    const struct kit *kit = roof_kit(roof, bracket);
+    const enum hardware *rows = roof->brackets[bracket].hardware;
+    const bool feet = rows[ROW_TOP] == HARDWARE_FEET || rows[ROW_BOTTOM] == HARDWARE_FEET;
+    return rows_apart(kit) && (!feet || kit->leg_count <= FEET_MOST);
+}
+
+bool stands_apply(const struct roof *roof) {
+    bool good = upright(roof) && roof->given_count == 0 && roof->pipe_count == 0;
+    for (size_t b = 0; b < roof->bracket_count && good; b++)
+        good = kit_fits(roof, b);
+    return good;
+}
+
+static struct box face_of(const struct roof *roof) {
+    struct box face = {-INFINITY, -INFINITY, INFINITY, INFINITY};
+    for (size_t i = 0; i < roof->edge_count; i++) {
+        const struct edge *edge = &roof->edges[i];
+        if (edge->nx > 0)
+            face.x0 = fmax(face.x0, edge->offset);
+        else if (edge->nx < 0)
+            face.x1 = fmin(face.x1, -edge->offset);
+        else if (edge->ny > 0)
+            face.y0 = fmax(face.y0, edge->offset);
+        else
+            face.y1 = fmin(face.y1, -edge->offset);
+    }
+    return face;
+}
+
+/* Inside every edge by its setback and the level. */
+static void bound_corner(struct listing *listing) {
+    const struct roof *roof = listing->roof;
+    const struct kit *kit = listing->kit;
+    band_open(&listing->x);
+    listing->y[0] = -INFINITY;
+    listing->y[1] = INFINITY;
+    for (size_t i = 0; i < roof->edge_count; i++) {
+        const struct edge *edge = &roof->edges[i];
+        const double in = edge->offset + edge->setback;
+        if (edge->nx > 0)
+            band_least(&listing->x, 1, in);
+        else if (edge->nx < 0)
+            band_most(&listing->x, 1, -in - kit->width);
+        else if (edge->ny > 0)
+            listing->y[0] = fmax(listing->y[0], in);
+        else
+            listing->y[1] = fmin(listing->y[1], -in - kit->height);
+    }
+}
+
+/* Where the row's line can run at the least level, whatever course it is on. */
+static void bound_row(struct listing *listing) {
+    const double *window = listing->kit->window[listing->row];
+    const double slack = fmax(0, -listing->least);
+    listing->row_y[0] = listing->y[0] + window[0] - slack;
+    listing->row_y[1] = listing->y[1] + window[1] + slack;
+}
+
+static void list_all(struct listing *listing) {
+    listing->face = face_of(listing->roof);
+    bound_corner(listing);
+    for (int row = ROW_TOP; row < ROW_COUNT && !listing->failed; row++) {
+        listing->row = (enum row)row;
+        listing->hold_room = 0;
+        bound_row(listing);
+        if (listing->roof->brackets[listing->bracket].hardware[row] == HARDWARE_STRUT)
+            list_runs(listing);
+        else
+            list_seats(listing);
+    }
+    if (!listing->failed && !listing->stands->crowded)
+        list_pairs(listing);
+}
+
+enum outcome stands_find(const struct roof *roof, size_t bracket, double least,
+                         const size_t *least_lags, struct stands **stands) {
+    struct stands *made = calloc(1, sizeof *made);
+    if (!made)
+        return OUTCOME_FAULT;
+    *made = (struct stands){.roof = roof, .bracket = bracket, .least = least};
+    struct listing listing = {.roof = roof,
+                              .kit = roof_kit(roof, bracket),
+                              .bracket = bracket,
+                              .least = least,
+                              .stands = made};
+    for (int row = ROW_TOP; row < ROW_COUNT; row++)
+        listing.least_lags[row] = least_lags ? least_lags[row] : 2;
+    list_all(&listing);
+    if (listing.failed) {
+        stands_free(made);
+        return OUTCOME_FAULT;
+    }
+    *stands = made;
+    return OUTCOME_DONE;
+}
+
+void stands_free(struct stands *stands) {
+    if (!stands)
+        return;
+    for (int row = ROW_TOP; row < ROW_COUNT; row++) {
+        for (size_t i = 0; i < stands->hold_counts[row]; i++)
+            free(stands->holds[row][i].lags);
+        free(stands->holds[row]);
+    }
+    free(stands->list);
+    free(stands);
+}

@@ -1,0 +1,202 @@
+/* Packing brackets into their spots, against every choice there is: lengths are whole inches, and
+ * then a best packing lies on whole inches too (orders and bounds are differences, so the program
+ * is totally unimodular; Schrijver, Theory of Linear and Integer Programming, 1986, chapter 19,
+ * from memory). */
+#include "packing.h"
+#include "random_roof.h"
+
+#include <math.h>
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stddef.h>
+#include <stdint.h>
+#include <stdio.h>
+#include <stdlib.h>
+
+#include <cmocka.h>
+
+enum { PARCELS_MOST = 3, SPOTS = 3, ALONG = 16, UP = 9 };
+enum { CROWD = 4 };
+
+struct trial {
+    struct parcel parcels[PARCELS_MOST];
+    struct spot spots[PARCELS_MOST][SPOTS];
+    size_t count;
+    double hole_worth;
+};
+
+static double between(struct random_source *source, int lo, int hi) {
+    return random_between(source, lo, hi);
+}
+
+static void make(uint64_t seed, struct trial *trial) {
+    struct random_source source = {seed};
+    trial->count = (size_t)random_between(&source, 2, PARCELS_MOST);
+    trial->hole_worth = between(&source, 1, 6);
+    for (size_t b = 0; b < trial->count; b++) {
+        trial->parcels[b] = (struct parcel){.width = between(&source, 2, 5),
+                                            .height = between(&source, 2, 4),
+                                            .want_x = between(&source, 0, ALONG),
+                                            .want_y = between(&source, 0, UP),
+                                            .room = between(&source, 0, 2),
+                                            .spots = trial->spots[b],
+                                            .spot_count = SPOTS};
+        for (size_t i = 0; i < SPOTS; i++) {
+            struct spot *spot = &trial->spots[b][i];
+            spot->x.lo = between(&source, 0, ALONG - 1);
+            spot->x.hi = fmin(ALONG - 1, spot->x.lo + between(&source, 0, 4));
+            spot->y.lo = between(&source, 0, UP - 1);
+            spot->y.hi = fmin(UP - 1, spot->y.lo + between(&source, 0, 3));
+            spot->stand = i;
+            spot->holes = (size_t)random_between(&source, 2, 5);
+        }
+    }
+}
+
+static bool apart(const struct parcel *one, const struct parcel *other, const double a[2],
+                  const double b[2]) {
+    const double room = fmax(one->room, other->room);
+    return a[0] + one->width + room <= b[0] || b[0] + other->width + room <= a[0] ||
+           a[1] + one->height + room <= b[1] || b[1] + other->height + room <= a[1];
+}
+
+/* The cost of a parcel at a place, with the fewest holes there; INFINITY where it has no spot. */
+static double alone(const struct trial *trial, size_t b, const double at[2]) {
+    const struct parcel *parcel = &trial->parcels[b];
+    double best = INFINITY;
+    for (size_t i = 0; i < SPOTS; i++) {
+        const struct spot *spot = &trial->spots[b][i];
+        if (at[0] >= spot->x.lo && at[0] <= spot->x.hi && at[1] >= spot->y.lo &&
+            at[1] <= spot->y.hi)
+            best = fmin(best, fabs(at[0] - parcel->want_x) + fabs(at[1] - parcel->want_y) +
+                                  trial->hole_worth * (double)spot->holes);
+    }
+    return best;
+}
+
+static double try_all(const struct trial *trial, size_t b, double placed[][2]) {
+    double best = INFINITY;
+    if (b >= trial->count || b >= PARCELS_MOST)
+        return 0;
+    for (int x = 0; x < ALONG; x++)
+        for (int y = 0; y < UP; y++) {
+            placed[b][0] = x;
+            placed[b][1] = y;
+            const double own = alone(trial, b, placed[b]);
+            bool fits = own < INFINITY;
+            for (size_t o = 0; o < b && fits; o++)
+                fits = apart(&trial->parcels[o], &trial->parcels[b], placed[o], placed[b]);
+            if (fits)
+                best = fmin(best, own + try_all(trial, b + 1, placed));
+        }
+    return best;
+}
+
+static void hold_packing(const struct trial *trial, const struct placed *placed, double cost,
+                         uint64_t seed) {
+    double sum = 0;
+    for (size_t b = 0; b < trial->count; b++) {
+        const double at[2] = {placed[b].x, placed[b].y};
+        sum += fabs(at[0] - trial->parcels[b].want_x) + fabs(at[1] - trial->parcels[b].want_y) +
+               trial->hole_worth * (double)placed[b].spot.holes;
+        assert_true(at[0] >= placed[b].spot.x.lo - 1e-6 && at[0] <= placed[b].spot.x.hi + 1e-6);
+        for (size_t o = 0; o < b; o++) {
+            const double other[2] = {placed[o].x, placed[o].y};
+            if (!apart(&trial->parcels[o], &trial->parcels[b], other, at))
+                fail_msg("seed %llu: %zu and %zu overlap", (unsigned long long)seed, o, b);
+        }
+    }
+    assert_true(fabs(sum - cost) < 1e-6);
+}
+
+static void best_packing_is_the_best_of_all(void **state) {
+    (void)state;
+    size_t found = 0;
+    for (uint64_t seed = 1; seed <= 400; seed++) {
+        struct trial trial;
+        struct placed placed[PARCELS_MOST];
+        double tried[PARCELS_MOST][2], cost = 0, bound = 0;
+        enum packing_end end;
+        make(seed, &trial);
+        const struct packing_task task = {.parcels = trial.parcels,
+                                          .count = trial.count,
+                                          .hole_worth = trial.hole_worth,
+                                          .stop_above = INFINITY};
+        assert_int_equal(packing_find(&task, &end, placed, &cost, &bound), OUTCOME_DONE);
+        const double best = try_all(&trial, 0, tried);
+        assert_int_equal(end, best < INFINITY ? PACKING_PROVED : PACKING_NONE);
+        if (end == PACKING_NONE)
+            continue;
+        found++;
+        if (!(fabs(cost - best) < 1e-6))
+            fail_msg("seed %llu: costs %g, best %g", (unsigned long long)seed, cost, best);
+        hold_packing(&trial, placed, cost, seed);
+    }
+    assert_true(found > 100 && found < 400);
+}
+
+/* Whether any packing exists does not hang on what it costs. */
+static void any_packing_is_found_where_there_is_one(void **state) {
+    (void)state;
+    for (uint64_t seed = 1; seed <= 200; seed++) {
+        struct trial trial;
+        struct placed placed[PARCELS_MOST];
+        double cost = 0, bound = 0;
+        enum packing_end any, best;
+        make(seed, &trial);
+        struct packing_task task = {.parcels = trial.parcels,
+                                    .count = trial.count,
+                                    .hole_worth = trial.hole_worth,
+                                    .stop_above = INFINITY};
+        assert_int_equal(packing_find(&task, &best, placed, &cost, &bound), OUTCOME_DONE);
+        task.any = true;
+        assert_int_equal(packing_find(&task, &any, placed, &cost, &bound), OUTCOME_DONE);
+        assert_int_equal(any, best);
+    }
+}
+
+static bool stop_when_asked(void *subject) {
+    *(bool *)subject = true;
+    return true;
+}
+
+/* Four frames that all want the middle of one wide spot: the search is not over when it is first
+ * asked whether to go on.  Whatever it then says, the whole search bears it out. */
+static void stopped_search_claims_no_more_than_it_knows(void **state) {
+    (void)state;
+    static const struct spot plane = {{0, 40}, {0, 30}, 0, 4};
+    struct parcel parcels[CROWD];
+    struct placed placed[CROWD];
+    double cost = 0, bound = 0, best = 0;
+    enum packing_end end;
+    bool asked = false;
+    for (size_t b = 0; b < CROWD; b++)
+        parcels[b] = (struct parcel){.width = 6 + (double)(b % 3),
+                                     .height = 5 + (double)(b % 2),
+                                     .want_x = 20,
+                                     .want_y = 15,
+                                     .room = 1,
+                                     .spots = &plane,
+                                     .spot_count = 1};
+    struct packing_task task = {.parcels = parcels,
+                                .count = CROWD,
+                                .hole_worth = 1,
+                                .stop_above = INFINITY,
+                                .stop = stop_when_asked,
+                                .subject = &asked};
+    assert_int_equal(packing_find(&task, &end, placed, &cost, &bound), OUTCOME_DONE);
+    assert_true(asked && (end == PACKING_UNDECIDED || end == PACKING_FOUND));
+    task.stop = NULL;
+    assert_int_equal(packing_find(&task, &end, placed, &best, &(double){0}), OUTCOME_DONE);
+    assert_int_equal(end, PACKING_PROVED);
+    assert_true(bound <= best + 1e-6);
+}
+
+int main(void) {
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(best_packing_is_the_best_of_all),
+        cmocka_unit_test(any_packing_is_found_where_there_is_one),
+        cmocka_unit_test(stopped_search_claims_no_more_than_it_knows),
+    };
+    return cmocka_run_group_tests_name("packing", tests, NULL, NULL);
+}

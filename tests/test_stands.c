@@ -1,0 +1,199 @@
+/* Where a bracket can stand: every corner of every spot keeps every rule, by the check; nothing is
+ * left just above the best level; and the layouts that come of it are those of the integer program
+ * alone. */
+#include "check.h"
+#include "random_trial.h"
+#include "stands.h"
+
+#include <math.h>
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stddef.h>
+#include <stdint.h>
+#include <stdio.h>
+#include <stdlib.h>
+
+#include <cmocka.h>
+
+#define SAME 1e-6 /* inches */
+
+static struct random_knobs rich(uint64_t seed, size_t brackets) {
+    return (struct random_knobs){.seed = seed,
+                                 .brackets = brackets,
+                                 .vents = 3,
+                                 .small = seed % 3 == 0,
+                                 .narrow = seed % 3 == 1,
+                                 .sisters = true,
+                                 .unsound = true,
+                                 .bonded = true,
+                                 .right = seed % 2 == 0};
+}
+
+static struct roof *read_rich(const char *folder, uint64_t seed, size_t brackets, bool uneven) {
+    struct random_knobs knobs = rich(seed, brackets);
+    struct random_roof made;
+    knobs.uneven = uneven;
+    random_roof_make(&knobs, &made);
+    return random_roof_read(&made, RANDOM_PLAIN, folder, NULL);
+}
+
+/* The marks of one bracket at a point of a spot. */
+static struct marks *mark(const struct stands *stands, const struct spot *spot, double level,
+                          double x, double y) {
+    const struct stand *stand = &stands->list[spot->stand];
+    struct marks *marks = NULL;
+    struct stood stood;
+    double *lags = calloc(spot->holes, sizeof *lags);
+    assert_non_null(lags);
+    assert_int_equal(marks_new(1, spot->holes, &marks), OUTCOME_DONE);
+    stands_stand(stands, spot, level, x, y, &stood, lags);
+    marks->brackets[0] = (struct standing){.x = x, .y = y};
+    for (int row = ROW_TOP; row < ROW_COUNT; row++)
+        marks->brackets[0].hardware[row] = stands->roof->brackets[0].hardware[row];
+    const size_t tops = stands->holds[ROW_TOP][stand->holds[ROW_TOP]].count;
+    for (size_t i = 0; i < spot->holes; i++) {
+        const enum row row = i < tops ? ROW_TOP : ROW_BOTTOM;
+        marks->list[i] = (struct mark){.row = row, .x = lags[i], .y = stood.line[row]};
+    }
+    free(lags);
+    return marks;
+}
+
+/* All four corners of a spot. */
+static void hold_corners(const struct stands *stands, const struct spot *spot, double level,
+                         uint64_t seed) {
+    for (int corner = 0; corner < 4; corner++) {
+        struct verdict *verdict = NULL;
+        struct marks *marks = mark(stands, spot, level, corner % 2 == 0 ? spot->x.lo : spot->x.hi,
+                                   corner / 2 == 0 ? spot->y.lo : spot->y.hi);
+        assert_int_equal(check_marks(stands->roof, marks, &verdict), OUTCOME_DONE);
+        if (!(verdict->forgiveness[0] >= level - SAME) || !(verdict->hard_least >= -SAME))
+            fail_msg("seed %llu: %g at a corner of a spot of level %g, hard rules %g",
+                     (unsigned long long)seed, verdict->forgiveness[0], level, verdict->hard_least);
+        verdict_free(verdict);
+        marks_free(marks);
+    }
+}
+
+/* Spots at a level, checked corner by corner; returns how many there are. */
+static size_t hold_spots(const struct stands *stands, double level, uint64_t seed) {
+    struct spot *spots = NULL;
+    size_t count = 0;
+    assert_int_equal(stands_at(stands, level, true, &spots, &count), OUTCOME_DONE);
+    const size_t step = 1 + count / 40; /* enough of them */
+    for (size_t i = 0; i < count; i += step)
+        hold_corners(stands, &spots[i], level, seed);
+    free(spots);
+    return count;
+}
+
+static void every_corner_of_a_spot_keeps_every_rule(void **state) {
+    const size_t count = random_roof_count(150);
+    size_t listed = 0, spots = 0, below_zero = 0;
+    for (uint64_t seed = 500; seed < 500 + count; seed++) {
+        struct roof *roof = read_rich(*state, seed, 1, seed % 5 == 0);
+        struct stands *stands = NULL;
+        if (stands_apply(roof)) {
+            assert_int_equal(stands_find(roof, 0, -1, NULL, &stands), OUTCOME_DONE);
+            const double best = stands_best(stands);
+            if (!stands->crowded && best > -INFINITY) {
+                listed++;
+                below_zero += best < 0;
+                assert_true(hold_spots(stands, best, seed) > 0);
+                spots += hold_spots(stands, best - 0.05, seed);
+                if (best < roof->enough - SAME)
+                    assert_int_equal(hold_spots(stands, best + 10 * SAME, seed), 0);
+            }
+        }
+        stands_free(stands);
+        roof_free(roof);
+    }
+    printf("%zu of %zu roofs with %zu spots, %zu nearest misses\n", listed, count, spots,
+           below_zero);
+    assert_true(listed > count / 3 && below_zero > 0);
+}
+
+/* Leaning rafters and rakes are for the program. */
+static void roofs_that_lean_are_not_listed(void **state) {
+    size_t lean = 0, listed = 0;
+    for (uint64_t seed = 1; seed < 40; seed++) {
+        struct roof *roof = read_rich(*state, seed, 1, true);
+        bool upright = true;
+        for (size_t i = 0; i < roof->ply_count; i++)
+            upright = upright && !(fabs(roof->plies[i].lean) > 0);
+        if (!upright) {
+            assert_false(stands_apply(roof));
+            lean++;
+        }
+        listed += stands_apply(roof);
+        roof_free(roof);
+    }
+    assert_true(lean > 5 && listed > 0);
+}
+
+static struct layout *by_program(const struct roof *roof, double limit_s) {
+    const struct layout_options options = {.limit_s = limit_s, .plain = true};
+    struct problems problems = {0};
+    struct layout *layout = NULL;
+    assert_int_equal(layout_find(roof, &options, &layout, &problems), OUTCOME_DONE);
+    problems_free(&problems);
+    return layout;
+}
+
+static double cost(const struct roof *roof, const struct layout *layout) {
+    return layout->moved + (double)layout->holes * roof->hole_worth;
+}
+
+static bool settled(const struct layout *layout) {
+    return layout->state == LAYOUT_PROVED || layout->state == LAYOUT_IMPOSSIBLE;
+}
+
+/* True where both searches came to an end. */
+static bool compare_both(const struct roof *roof, uint64_t seed, double limit_s) {
+    struct layout *layout = random_layout(roof, limit_s, seed), *plain = by_program(roof, limit_s);
+    const bool both = settled(layout) && settled(plain);
+    if (both && layout->state != plain->state)
+        fail_msg("seed %llu: state %d, by the program %d", (unsigned long long)seed, layout->state,
+                 plain->state);
+    if (both && layout->marks) {
+        expect_of_seed("forgiveness", seed, layout->forgiveness, plain->forgiveness, 1e-5);
+        expect_of_seed("shortfall", seed, layout->shortfall, plain->shortfall, 1e-4);
+        expect_of_seed("cost", seed, cost(roof, layout), cost(roof, plain), 1e-3);
+    }
+    layout_free(layout);
+    layout_free(plain);
+    return both;
+}
+
+static void one_bracket_comes_out_as_by_the_program_alone(void **state) {
+    const size_t count = random_roof_count(100);
+    size_t both = 0;
+    for (uint64_t seed = 2000; seed < 2000 + count; seed++) {
+        struct roof *roof = read_rich(*state, seed, 1, seed % 4 == 0);
+        both += compare_both(roof, seed, 60);
+        roof_free(roof);
+    }
+    assert_true(both >= count - count / 20);
+}
+
+static void several_come_out_as_by_the_program_alone(void **state) {
+    const size_t count = random_roof_count(10);
+    size_t both = 0;
+    for (uint64_t seed = 3000; seed < 3000 + count; seed++) {
+        struct roof *roof = read_rich(*state, 3 * seed, 2 + seed % 2, false);
+        both += compare_both(roof, seed, 2);
+        roof_free(roof);
+    }
+    printf("%zu of %zu proved by both\n", both, count);
+    assert_true(both >= count / 3);
+}
+
+int main(void) {
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(every_corner_of_a_spot_keeps_every_rule),
+        cmocka_unit_test(roofs_that_lean_are_not_listed),
+        cmocka_unit_test(one_bracket_comes_out_as_by_the_program_alone),
+        cmocka_unit_test(several_come_out_as_by_the_program_alone),
+    };
+    return cmocka_run_group_tests_name("stands", tests, random_folder_make, random_folder_remove);
+}
