@@ -7,6 +7,8 @@
 #include <stdint.h>
 #include <stdio.h>
 
+#define KG_PER_LB 0.45359237 /* exact */
+
 static double shown(const struct roof *roof, double inches) {
     return roof->measure == MEASURE_MM ? inches * LENGTH_MM_PER_INCH : inches;
 }
@@ -22,15 +24,26 @@ static void quote(const char *text, FILE *stream) {
     fputc('"', stream);
 }
 
+static void write_planned(const struct answer *answer, size_t m, FILE *stream) {
+    const struct roof *roof = answer->roof;
+    const struct mark *mark = &answer->marks->list[m];
+    char name[PLACES_NAME];
+    fputs("  - hole: ", stream);
+    quote(places_hole_name(roof, answer->marks, m, name), stream);
+    fprintf(stream, "\n    planned: [%.4f, %.4f]\n", shown(roof, mark->x), shown(roof, mark->y));
+}
+
+static void write_pipe(const struct answer *answer, size_t m, FILE *stream) {
+    write_planned(answer, m, stream);
+    fputs("    actual: [____, ____]\n    bored: ____ # clear, or wood\n", stream);
+}
+
 static void write_lag(const struct answer *answer, size_t m, FILE *stream) {
     const struct roof *roof = answer->roof;
     const struct mark *mark = &answer->marks->list[m];
     const size_t ply = answer->verdict->seats[m].ply;
     const bool done = answer->done && answer->done[m];
-    char name[PLACES_NAME];
-    fputs("  - hole: ", stream);
-    quote(places_hole_name(roof, answer->marks, m, name), stream);
-    fprintf(stream, "\n    planned: [%.4f, %.4f]\n", shown(roof, mark->x), shown(roof, mark->y));
+    write_planned(answer, m, stream);
     if (done)
         fprintf(stream, "    actual: [%.4f, %.4f]\n", shown(roof, mark->x), shown(roof, mark->y));
     else
@@ -66,8 +79,10 @@ static void write_frame(const struct answer *answer, size_t bracket, FILE *strea
     quote(answer->roof->brackets[bracket].name, stream);
     fprintf(stream, "\n    bottom fitting gap: ____ # planned %.4f to %.4f\n",
             shown(answer->roof, kit->gap[0]), shown(answer->roof, kit->gap[1]));
+    const bool metric = answer->roof->measure == MEASURE_MM;
     if (kit->has_weight)
-        fprintf(stream, "    filled weight: ____ # reckoned %.0f lb\n", kit->filled_lb);
+        fprintf(stream, "    filled weight: ____ # reckoned %.0f %s\n",
+                kit->filled_lb * (metric ? KG_PER_LB : 1), metric ? "kg" : "lb");
     else
         fputs("    filled weight: ____\n", stream);
 }
@@ -84,7 +99,12 @@ enum outcome revised_write_asbuilt(const struct revised_answer *answer, FILE *st
         fputs("# NOT A LAYOUT TO DRILL BY: no layout was found that keeps every rule.\n", stream);
     fputs("lags:\n", stream);
     for (size_t m = 0; of->marks && m < of->marks->count; m++)
-        write_lag(of, m, stream);
+        if (of->marks->list[m].row != ROW_PIPE)
+            write_lag(of, m, stream);
+    fputs(of->roof->pipe_count > 0 ? "pipe holes:\n" : "", stream);
+    for (size_t m = 0; of->marks && m < of->marks->count; m++)
+        if (of->marks->list[m].row == ROW_PIPE)
+            write_pipe(of, m, stream);
     for (size_t i = 0; i < revised->hole_count; i++) {
         if (revised->holes[i].fate == FATE_KEPT)
             continue;

@@ -4,13 +4,27 @@
 
 #include <math.h>
 
+static bool is_done(const struct answer *answer, size_t mark) {
+    return answer->done != NULL && answer->done[mark];
+}
+
+/* Lag holes still to be drilled: what the kept ones take was carried up before. */
 static size_t count_lags(const struct answer *answer, size_t kit) {
     size_t lags = 0;
     for (size_t i = 0; i < answer->marks->count; i++) {
         const struct mark *mark = &answer->marks->list[i];
-        lags += mark->row != ROW_PIPE && answer->roof->brackets[mark->bracket].kit == kit;
+        lags += mark->row != ROW_PIPE && answer->roof->brackets[mark->bracket].kit == kit &&
+                !is_done(answer, i);
     }
     return lags;
+}
+
+static size_t count_done(const struct answer *answer) {
+    size_t done = 0;
+    for (size_t i = 0; i < answer->marks->count; i++) {
+        done += is_done(answer, i);
+    }
+    return done;
 }
 
 /* One a leg, on every line of that hardware. */
@@ -166,6 +180,23 @@ static void carry_fittings(struct page *page, size_t kit) {
     carry_counted(page, what, count_legs(page->answer, kit, HARDWARE_STRUT), 1);
 }
 
+/* What the dead holes of an earlier try take. */
+static void carry_patches(struct page *page) {
+    const struct answer *answer = page->answer;
+    const struct roof *roof = answer->roof;
+    char width[LENGTH_TEXT], height[LENGTH_TEXT];
+    for (size_t i = 0; answer->patches != NULL && i < roof->kit_count; i++) {
+        if (answer->patches[i] > 0) {
+            page_tick(page, "%3zu  patch flashings %s x %s, each for the dead hole named above",
+                      answer->patches[i], page_part(roof, width, roof->kits[i].flashing.width),
+                      page_part(roof, height, roof->kits[i].flashing.height));
+        }
+    }
+    if (answer->dead_holes > 0) {
+        page_tick(page, "%3zu  wooden plugs for the dead holes", answer->dead_holes);
+    }
+}
+
 static bool same_pipe_flashing(const struct pipe *one, const struct pipe *other) {
     return alike(one->flashing.width, other->flashing.width) &&
            alike(one->flashing.height, other->flashing.height) &&
@@ -229,11 +260,18 @@ static size_t count_struts(const struct answer *answer) {
 
 void carry_write(struct page *page) {
     const struct answer *answer = page->answer;
-    size_t holes = answer->marks->count;
+    const size_t holes = answer->marks->count + answer->dead_holes, kept = count_done(answer);
     page_step(page, "What to carry (spares are common practice).");
+    if (kept > 0) {
+        page_line(page, 4,
+                  "    Lags and flashings of the %zu kept hole%s are not counted: they were "
+                  "carried for the first sheet. See that they are there.",
+                  kept, kept == 1 ? "" : "s");
+    }
     for (size_t i = 0; i < answer->roof->kit_count; i++) {
         carry_lags(page, i);
     }
+    carry_patches(page);
     for (size_t i = 0; i < answer->roof->kit_count; i++) {
         carry_fittings(page, i);
     }

@@ -138,13 +138,13 @@ void strength_write(struct page *page) {
               "  It shows what is plainly too weak. A licensed engineer and local code say whether "
               "this roof carries the filled frames. 1.00 is all that a part may bear.");
     page_blank(page);
-    page_line(page, 6, "    %-17s %-29s %10s %10s %5s", "part", "worst under", "asked", "holds",
+    page_line(page, 6, "    %-17s %-29s %10s %9s  %5s", "part", "worst under", "asked", "holds",
               "ratio");
     write_lags(page);
     write_others(page);
     page_line(page, 4, "    D weight, S snow, W wind off the roof. Lags: the worst of each line%s",
               answer->strength->rafters_judged
-                  ? "; rafters: in brackets what they bear before any frame stands there."
+                  ? "; rafters: in parentheses what they bear before any frame stands there."
                   : ".");
     page_line(page, 4,
               "    Clauses: lags NDS 2018 12.2.1 (pull), 12.3.1 (shear), 12.4.1 (both); struts by "

@@ -2,6 +2,7 @@
 #include "broken.h"
 #include "page.h"
 #include "places.h"
+#include "reasons.h"
 #include "sections.h"
 #include "words.h"
 
@@ -107,4 +108,22 @@ size_t sheet_write_broken(const struct roof *roof, const struct marks *marks,
         broken++;
     }
     return broken;
+}
+
+void sheet_write_reasons(const struct verdict *verdict, const struct strength *strength,
+                         FILE *stream) {
+    bool broken[RULE_COUNT] = {false};
+    for (size_t i = 0; i < verdict->count; i++) {
+        const struct finding *finding = &verdict->findings[i];
+        broken[finding->rule] = broken[finding->rule] || !length_holds(finding->margin);
+    }
+    for (int rule = 0; rule < RULE_COUNT; rule++) {
+        if (broken[rule]) {
+            fprintf(stream, "why %s: %s\n", words_rule((enum rule)rule),
+                    reasons_why((enum rule)rule));
+        }
+    }
+    if (strength != NULL && !strength->carries) {
+        fprintf(stream, "why strength: %s\n", reasons_why_strength());
+    }
 }

@@ -120,6 +120,22 @@ static void cell_rafters(const struct roof *roof, const struct compared *choice,
     }
 }
 
+static bool has_cost(const struct comparison *comparison) {
+    for (size_t i = 0; i < COMPARE_CHOICES; i++) {
+        if (isfinite(comparison->choices[i].cost)) {
+            return true;
+        }
+    }
+    return false;
+}
+
+static void cell_cost(const struct roof *roof, const struct compared *choice, char text[CELL]) {
+    (void)roof;
+    if (isfinite(choice->cost)) {
+        snprintf(text, CELL, "%.2f", choice->cost);
+    }
+}
+
 static const char *hardware_name(enum hardware hardware) {
     return hardware == HARDWARE_STRUT ? "strut" : "feet";
 }
@@ -170,6 +186,9 @@ static void write_table(struct page *page, const struct comparison *comparison) 
     write_heads(page, comparison);
     for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
         write_row(page, comparison, rows[i].name, rows[i].cell);
+    }
+    if (has_cost(comparison)) {
+        write_row(page, comparison, "cost of hardware", cell_cost);
     }
     page_rule(page, '-');
 }
@@ -226,15 +245,21 @@ static void write_blocks(struct page *page, const struct comparison *comparison)
     }
 }
 
-static void write_meaning(struct page *page) {
+static void write_meaning(struct page *page, const struct comparison *comparison) {
     page_blank(page);
     page_line(
         page, 0,
-        "What it means: room to miss is how far any hole may be off before a rule breaks; a strut "
+        "What it means: room to miss is what any hole may be off by before a rule breaks; a strut "
         "forgives where its legs are and takes more holes, feet take fewer and must meet "
         "their legs. \"All hit first try\" is the chance that every lag finds its wood if each "
         "rafter is off by a normal error of its own, two deviations of it the survey's "
         "tolerance, and chalk and drill are exact.");
+    if (has_cost(comparison)) {
+        page_line(page, 0,
+                  "Cost is that of feet, struts as cut, clamps, lags and their flashings at the "
+                  "kit's prices; what is left over of a bar, a pipe's flashing and work are not "
+                  "in it.");
+    }
     if (page->answer->roof->loads != NULL) {
         page_line(
             page, 0,
@@ -246,9 +271,9 @@ static void write_meaning(struct page *page) {
 enum outcome compare_write(const struct roof *roof, const struct comparison *comparison,
                            FILE *stream) {
     const struct answer answer = {.roof = roof};
-    struct page page = {stream, &answer, 0};
+    struct page page = {.stream = stream, .answer = &answer};
     write_table(&page, comparison);
     write_blocks(&page, comparison);
-    write_meaning(&page);
+    write_meaning(&page, comparison);
     return OUTCOME_DONE;
 }

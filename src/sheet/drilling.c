@@ -18,17 +18,26 @@ static void each_lag(struct page *page, void (*write)(struct page *page, size_t 
     size_t count = places_lines(page->answer, lines);
     for (size_t i = 0; i < count; i++) {
         for (size_t j = 0; j < lines[i].seat->count; j++) {
-            write(page, places_mark_along(page->answer, &lines[i], j));
+            const size_t mark = places_mark_along(page->answer, &lines[i], j);
+            page->hole = &page->answer->marks->list[mark];
+            write(page, mark);
         }
     }
+    page->hole = NULL;
+}
+
+/* What is said behind a lag hole that was drilled before and stays. */
+static const char *kept_word(const struct answer *answer, size_t mark) {
+    return answer->done != NULL && answer->done[mark] ? "   DRILLED, KEPT" : "";
 }
 
 static void write_closing(struct page *page, size_t mark) {
     const struct answer *answer = page->answer;
     const struct mark *at = &answer->marks->list[mark];
     char name[PLACES_NAME], text[LENGTH_TEXT];
-    page_tick(page, "%-*s  %s", PLACES_SHORT, places_short_name(answer, mark, name),
-              page_length(answer->roof, text, places_other_reading(answer, at->x, at->y)));
+    page_tick(page, "%-*s  %s%s", PLACES_SHORT, places_short_name(answer, mark, name),
+              page_length(answer->roof, text, places_other_reading(answer, at->x, at->y)),
+              kept_word(answer, mark));
 }
 
 /* How far the two faces of a piece of wood are from a lag. */
@@ -124,6 +133,11 @@ static void write_faces(struct page *page, size_t mark) {
     struct faces faces = faces_from(roof, at->x, roof_rafter_face_x(rafter, SIDE_NEAR, at->y),
                                     roof_rafter_face_x(rafter, SIDE_FAR, at->y));
     char name[PLACES_NAME], one[LENGTH_TEXT], other[LENGTH_TEXT], tolerance[LENGTH_TEXT];
+    if (answer->done != NULL && answer->done[mark]) {
+        page_line(page, 6, "      %-*s  drilled, kept: the bit found solid wood, nothing to probe",
+                  PLACES_SHORT, places_short_name(answer, mark, name));
+        return;
+    }
     page_tick(page, "%-*s  face %7s LEFT, %7s RIGHT, to %s or better", PLACES_SHORT,
               places_short_name(answer, mark, name), page_fine(roof, one, faces.left),
               page_fine(roof, other, faces.right), page_fine(roof, tolerance, rafter->tolerance));
@@ -142,7 +156,7 @@ static void write_drill(struct page *page, size_t mark) {
                   PLACES_SHORT, places_short_name(page->answer, mark, name));
         return;
     }
-    page_line(page, 6, "      %-*s  solid / edge / missed   [ ] seal  [ ] flash  [ ] lag snug",
+    page_line(page, 6, "      %-*s  " SHEET_FOUND "   [ ] seal  [ ] flash  [ ] lag snug",
               PLACES_SHORT, places_short_name(page->answer, mark, name));
 }
 

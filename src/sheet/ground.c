@@ -86,7 +86,7 @@ static double longest_reading(const struct answer *answer) {
 enum outcome ground_write(struct page *page) {
     const struct answer *answer = page->answer;
     char tick[LENGTH_TEXT], longest[LENGTH_TEXT];
-    page_heading(page, "ON THE GROUND");
+    page_heading(page, SHEET_GROUND);
     page_step(page,
               "Tape the REAL frame against its kit. One figure off by more than %s: STOP, this "
               "sheet is for another frame.",

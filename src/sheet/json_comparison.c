@@ -3,7 +3,41 @@
 
 #include "json_values.h"
 
-static json_t *choice_value(struct json_source *source, const struct compared *choice) {
+#include <stdlib.h>
+
+static enum status status_of(const struct compared *choice) {
+    return choice->works                                       ? STATUS_OK
+           : choice->carried.layout->state == LAYOUT_UNDECIDED ? STATUS_UNDECIDED
+                                                               : STATUS_BLOCKED;
+}
+
+/* What stands in its way, as `layout` says it; NULL: no memory. */
+static json_t *reasons_value(const struct compared *choice, double limit_s) {
+    const struct carried *carried = &choice->carried;
+    const struct answer answer = {.roof = &choice->roof,
+                                  .layout = carried->layout,
+                                  .status = status_of(choice),
+                                  .tape_broke = carried->held && !carried->verdict->holds,
+                                  .limit_s = limit_s};
+    struct json_source own = {.roof = &choice->roof,
+                              .marks = carried->marks,
+                              .verdict = carried->verdict,
+                              .strength = carried->strength,
+                              .whole = true};
+    if (carried->marks != NULL && json_name_marks(&own) != OUTCOME_DONE) {
+        return NULL;
+    }
+    json_t *reasons = json_reasons(&own, &answer);
+    free(own.ids);
+    if (!own.whole) {
+        json_decref(reasons);
+        return NULL;
+    }
+    return reasons;
+}
+
+static json_t *choice_value(struct json_source *source, const struct compared *choice,
+                            double limit_s) {
     const struct carried *carried = &choice->carried;
     const struct roof *roof = source->roof;
     const bool laid_out = carried->marks != NULL;
@@ -11,11 +45,7 @@ static json_t *choice_value(struct json_source *source, const struct compared *c
     value_put(source, object, "top", value_text(roof_hardware_word(choice->hardware[ROW_TOP])));
     value_put(source, object, "bottom",
               value_text(roof_hardware_word(choice->hardware[ROW_BOTTOM])));
-    value_put(source, object, "status",
-              value_text(sheet_status_word(choice->works ? STATUS_OK
-                                           : carried->layout->state == LAYOUT_UNDECIDED
-                                               ? STATUS_UNDECIDED
-                                               : STATUS_BLOCKED)));
+    value_put(source, object, "status", value_text(sheet_status_word(status_of(choice))));
     value_put(source, object, "proved",
               json_boolean(carried->layout->state == LAYOUT_PROVED ||
                            carried->layout->state == LAYOUT_IMPOSSIBLE));
@@ -33,8 +63,10 @@ static json_t *choice_value(struct json_source *source, const struct compared *c
     value_put(source, object, "clamps", json_integer((json_int_t)choice->clamps));
     value_put(source, object, "strut_length",
               laid_out ? value_length(roof, choice->strut_in) : json_null());
+    value_put(source, object, "cost", value_number(choice->cost));
     value_put(source, object, "strength",
               carried->strength != NULL ? value_number(carried->strength->worst) : json_null());
+    value_put(source, object, "reasons", reasons_value(choice, limit_s));
     return object;
 }
 
@@ -47,7 +79,8 @@ enum outcome compare_write_json(const struct roof *roof, const struct comparison
     value_put(&source, object, "roof", value_text(roof->name));
     value_put(&source, object, "measure", value_text(roof->measure == MEASURE_MM ? "mm" : "in"));
     for (size_t i = 0; i < COMPARE_CHOICES; i++) {
-        value_add(&source, list, choice_value(&source, &comparison->choices[i]));
+        value_add(&source, list,
+                  choice_value(&source, &comparison->choices[i], comparison->limit_s));
     }
     value_put(&source, object, "choices", list);
     return json_finish(&source, object, stream);

@@ -203,6 +203,7 @@ static void write_lag(struct page *page, size_t mark) {
     const struct roof *roof = answer->roof;
     char name[PLACES_NAME], rafter[PLACES_NAME], text[LENGTH_TEXT];
     const struct mark *at = &answer->marks->list[mark];
+    page->hole = at;
     page_tick(page, "%-*s  %-27s %s", PLACES_SHORT, places_short_name(answer, mark, name),
               page_length(roof, text, places_reading(answer, at->x, at->y)),
               places_rafter(answer, mark, rafter));
@@ -215,6 +216,7 @@ static void write_lag(struct page *page, size_t mark) {
         page_line(page, 22, "%22sroom to miss %s (%s)", "", page_spare(roof, text, least->margin),
                   words_rule(least->rule));
     }
+    page->hole = NULL;
 }
 
 /* Where a strut ends and where its clamps hold, chalked on its line. */
@@ -244,8 +246,8 @@ static void write_strut(struct page *page, const struct line *line) {
 static void write_lags(struct page *page, const struct line *lines, size_t count) {
     const struct answer *answer = page->answer;
     page_step(page,
-              "LAG HOLES. Chalk a + on its line at each reading, every one from the 0 of the %s "
-              "%s. Rafters count from the %s, legs of a frame from its LEFT side.",
+              SHEET_HOLES " Chalk a + on its line at each reading, every one from the 0 of the %s "
+                          "%s. Rafters count from the %s, legs of a frame from its LEFT side.",
               places_rake(answer), places_edge(answer->roof), words_side(answer->roof, SIDE_NEAR));
     for (size_t i = 0; i < count; i++) {
         write_line_heading(page, &lines[i], i + 1, count);
@@ -262,7 +264,7 @@ static void write_lags(struct page *page, const struct line *lines, size_t count
 void onroof_write(struct page *page) {
     struct line lines[PLACES_LINES_MOST];
     size_t count = places_lines(page->answer, lines);
-    page_heading(page, "ON THE ROOF");
+    page_heading(page, SHEET_ROOF);
     write_zero(page);
     corner_write(page);
     write_tape_test(page);

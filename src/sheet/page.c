@@ -78,20 +78,38 @@ static void write_text(struct page *page, size_t hang, char *text) {
     write_wrapped(page->stream, &open_page, hang, text);
 }
 
+/* True where a taker has it; otherwise it goes to the stream. */
+static bool hand_over(const struct page *page, enum piece_kind kind, size_t hang,
+                      const char *text) {
+    if (page->taker == NULL) {
+        return false;
+    }
+    const struct piece piece = {kind, page->step, hang, text, page->hole};
+    page->taker->take(page->taker->subject, &piece);
+    return true;
+}
+
 void page_line(struct page *page, int hang, const char *format, ...) {
     char text[PAGE_TEXT];
     va_list arguments;
     va_start(arguments, format);
     vsnprintf(text, sizeof text, format, arguments);
     va_end(arguments);
-    write_text(page, (size_t)hang, text);
+    if (!hand_over(page, PIECE_LINE, (size_t)hang, text)) {
+        write_text(page, (size_t)hang, text);
+    }
 }
 
 void page_blank(struct page *page) {
-    fputc('\n', page->stream);
+    if (!hand_over(page, PIECE_BLANK, 0, "")) {
+        fputc('\n', page->stream);
+    }
 }
 
 void page_rule(struct page *page, char sign) {
+    if (hand_over(page, PIECE_RULE, 0, "")) {
+        return;
+    }
     for (int i = 0; i < PAGE_WIDTH; i++) {
         fputc(sign, page->stream);
     }
@@ -99,6 +117,9 @@ void page_rule(struct page *page, char sign) {
 }
 
 void page_heading(struct page *page, const char *title) {
+    if (hand_over(page, PIECE_HEADING, 0, title)) {
+        return;
+    }
     page_blank(page);
     page_rule(page, '=');
     page_line(page, 0, "%-*s %s", PAGE_WIDTH - 1 - (int)strlen(page->answer->fingerprint), title,
@@ -113,8 +134,10 @@ void page_step(struct page *page, const char *format, ...) {
     va_start(arguments, format);
     vsnprintf(text + used, sizeof text - (size_t)used, format, arguments);
     va_end(arguments);
-    page_blank(page);
-    write_text(page, (size_t)used, text);
+    if (!hand_over(page, PIECE_STEP, 0, text + used)) {
+        page_blank(page);
+        write_text(page, (size_t)used, text);
+    }
 }
 
 void page_tick(struct page *page, const char *format, ...) {
@@ -123,7 +146,9 @@ void page_tick(struct page *page, const char *format, ...) {
     va_start(arguments, format);
     vsnprintf(text + TICK_COLUMNS, sizeof text - TICK_COLUMNS, format, arguments);
     va_end(arguments);
-    write_text(page, TICK_COLUMNS, text);
+    if (!hand_over(page, PIECE_TICK, 0, text + TICK_COLUMNS)) {
+        write_text(page, TICK_COLUMNS, text);
+    }
 }
 
 void page_boxed(struct page *page, const char *format, ...) {
@@ -133,11 +158,16 @@ void page_boxed(struct page *page, const char *format, ...) {
     va_start(arguments, format);
     vsnprintf(text, sizeof text, format, arguments);
     va_end(arguments);
-    make_plain(text);
-    write_wrapped(page->stream, &sides, 4, text);
+    if (!hand_over(page, PIECE_BOXED, 0, text)) {
+        make_plain(text);
+        write_wrapped(page->stream, &sides, 4, text);
+    }
 }
 
 void page_box_edge(struct page *page) {
+    if (hand_over(page, PIECE_BOX_EDGE, 0, "")) {
+        return;
+    }
     fputc('+', page->stream);
     for (int i = 0; i < PAGE_WIDTH - 2; i++) {
         fputc('-', page->stream);

@@ -14,9 +14,11 @@ enum {
 };
 
 struct page {
-    FILE *stream;
+    FILE *stream; /* NULL where a taker sets the type itself */
     const struct answer *answer;
-    unsigned step; /* the number of the last step written */
+    unsigned step;                   /* the number of the last step written */
+    const struct sheet_taker *taker; /* NULL: lines of text go to the stream */
+    const struct mark *hole;         /* that what follows is about; NULL: none */
 };
 
 #if defined(__GNUC__)

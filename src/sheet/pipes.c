@@ -20,9 +20,11 @@ static void each_hole(struct page *page, size_t bracket,
     const struct marks *marks = page->answer->marks;
     for (size_t i = 0; i < marks->count; i++) {
         if (marks->list[i].row == ROW_PIPE && marks->list[i].bracket == bracket) {
+            page->hole = &marks->list[i];
             write(page, i);
         }
     }
+    page->hole = NULL;
 }
 
 static void every_hole(struct page *page, void (*write)(struct page *page, size_t mark)) {
@@ -174,7 +176,7 @@ static void write_probing(struct page *page, size_t mark) {
 static void write_bore(struct page *page, size_t mark) {
     const struct answer *answer = page->answer;
     char name[PLACES_NAME], text[LENGTH_TEXT];
-    page_line(page, 6, "      %-*s  bore %-9s clear / WOOD   [ ] seal  [ ] flash", PLACES_SHORT,
+    page_line(page, 6, "      %-*s  bore %-9s " SHEET_BORED "   [ ] seal  [ ] flash", PLACES_SHORT,
               places_short_name(answer, mark, name),
               page_part(answer->roof, text, pipe_of(answer, mark)->bore));
 }

@@ -91,6 +91,25 @@ size_t places_lines(const struct answer *answer, struct line lines[PLACES_LINES_
     return count;
 }
 
+void places_order(const struct answer *answer, size_t *order) {
+    struct line lines[PLACES_LINES_MOST];
+    size_t used = 0;
+    if (answer->marks == NULL || answer->verdict == NULL) {
+        return;
+    }
+    const size_t count = places_lines(answer, lines);
+    for (size_t i = 0; i < count; i++) {
+        for (size_t j = 0; j < lines[i].seat->count; j++) {
+            order[used++] = places_mark_along(answer, &lines[i], j);
+        }
+    }
+    for (size_t i = 0; i < answer->marks->count; i++) {
+        if (answer->marks->list[i].row == ROW_PIPE) {
+            order[used++] = i;
+        }
+    }
+}
+
 /* Which hole of its line, or of its pipe, a mark is: from 1, in order of x. */
 static size_t hole_number(const struct marks *marks, size_t mark) {
     const struct mark *named = &marks->list[mark];
@@ -122,6 +141,12 @@ const char *places_hole_name(const struct roof *roof, const struct marks *marks,
     snprintf(buffer, PLACES_NAME, "%s-%s-%zu", roof->brackets[named->bracket].name,
              roof_row_word(named->row), number);
     return buffer;
+}
+
+void sheet_hole_name(const struct roof *roof, const struct marks *marks, size_t mark, char *name,
+                     size_t size) {
+    char buffer[PLACES_NAME];
+    snprintf(name, size, "%s", places_hole_name(roof, marks, mark, buffer));
 }
 
 const char *places_short_name(const struct answer *answer, size_t mark, char buffer[PLACES_NAME]) {

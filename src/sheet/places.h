@@ -28,6 +28,10 @@ size_t places_lines(const struct answer *answer, struct line lines[PLACES_LINES_
 /* The marks of a line in order along it from the rake in use: the i-th one (from 0). */
 size_t places_mark_along(const struct answer *answer, const struct line *line, size_t i);
 
+/* All marks in chalking order, the pipe holes behind the lag holes, frame by frame.  `order` has
+ * room for marks.count; nothing is written without marks. */
+void places_order(const struct answer *answer, size_t *order);
+
 /* A lag hole's name, `A-bottom-2`, counted from the zero corner; a pipe hole's, `A-pipe-hot`, and
  * `A-pipe-hot-2` where a pipe has more than one.  Returns buffer. */
 const char *places_hole_name(const struct roof *roof, const struct marks *marks, size_t mark,

@@ -59,25 +59,37 @@ static const char *why_dead(const struct hole *hole) {
     }
 }
 
+/* While the hole is open its rafter can be felt through it. */
+static const char *probe_word(const struct revised *revised, const struct hole *hole) {
+    return revised->learned[hole->rafter].knowledge == KNOWLEDGE_OPEN
+               ? " PROBE BEFORE SEALING, as told above."
+               : "";
+}
+
+static void tell_dead(const struct answer *answer, const struct revised *revised, size_t i,
+                      char *rest, size_t size) {
+    const struct hole *hole = &revised->holes[i];
+    char name[PLACES_NAME], cover[2 * PLACES_NAME];
+    if (hole->cover == REVISE_PATCH && hole->patch != i)
+        snprintf(cover, sizeof cover, "The patch flashing of hole %zu covers it too.",
+                 revised->holes[hole->patch].entry + 1);
+    else if (hole->cover == REVISE_PATCH)
+        snprintf(cover, sizeof cover, "ORDER A PATCH FLASHING, its hub over the hole.");
+    else
+        snprintf(cover, sizeof cover, "It ends under the flashing of %s.",
+                 places_hole_name(answer->roof, answer->marks, (size_t)hole->cover, name));
+    snprintf(rest, size, "%s%s%s", cover, why_dead(hole), probe_word(revised, hole));
+}
+
 static void write_dead(struct page *page, const struct revised *revised) {
     size_t count = 0;
     page_step(page, "SEAL these dead holes: wooden plug, sealant, and metal over them.");
     for (size_t i = 0; i < revised->hole_count; i++) {
         const struct hole *hole = &revised->holes[i];
-        char name[PLACES_NAME], rest[2 * PLACES_NAME];
+        char rest[3 * PLACES_NAME];
         if (hole->fate == FATE_KEPT)
             continue;
-        if (hole->cover == REVISE_PATCH && hole->patch != i)
-            snprintf(rest, sizeof rest, "The patch flashing of hole %zu covers it too.%s",
-                     revised->holes[hole->patch].entry + 1, why_dead(hole));
-        else if (hole->cover == REVISE_PATCH)
-            snprintf(rest, sizeof rest, "ORDER A PATCH FLASHING, its hub over the hole.%s",
-                     why_dead(hole));
-        else
-            snprintf(rest, sizeof rest, "It ends under the flashing of %s.%s",
-                     places_hole_name(page->answer->roof, page->answer->marks, (size_t)hole->cover,
-                                      name),
-                     why_dead(hole));
+        tell_dead(page->answer, revised, i, rest, sizeof rest);
         write_place(page, hole, rest);
         count++;
     }
@@ -163,22 +175,31 @@ static void write_learned(struct page *page, const struct revised *revised) {
             write_member(page, revised, r);
 }
 
-enum outcome revised_write_sheet(const struct revised_answer *answer, FILE *stream) {
-    struct page page = {stream, &answer->answer, 0};
-    const struct revised *revised = answer->revised;
-    page_heading(&page, "HOLES ALREADY DRILLED");
-    page_blank(&page);
-    if (answer->answer.status != STATUS_OK)
-        page_line(&page, 0, "NO LAYOUT TO DRILL BY was found round these holes. DO NOT DRILL.");
+static void write_drilled(struct page *page, const struct revised *revised) {
+    page_heading(page, SHEET_DRILLED);
+    page_blank(page);
+    if (page->answer->status != STATUS_OK)
+        page_line(page, 0, "NO LAYOUT TO DRILL BY was found round these holes. DO NOT DRILL.");
     if (revised->given_up > 0)
-        page_line(&page, 0,
+        page_line(page, 0,
                   "Sets of kept holes tried: %zu. Good holes given up so that every rule holds: "
                   "%zu.",
                   revised->tries, revised->given_up);
-    write_learned(&page, revised);
-    write_kept(&page, revised);
-    write_dead(&page, revised);
-    write_new(&page, revised);
-    page_blank(&page);
+    write_learned(page, revised);
+    write_kept(page, revised);
+    write_dead(page, revised);
+    write_new(page, revised);
+    page_blank(page);
+}
+
+enum outcome revised_write_sheet(const struct revised_answer *answer, FILE *stream) {
+    struct page page = {.stream = stream, .answer = &answer->answer};
+    write_drilled(&page, answer->revised);
     return sheet_write(&answer->answer, stream);
+}
+
+enum outcome revised_tell(const struct revised_answer *answer, const struct sheet_taker *taker) {
+    struct page page = {.answer = &answer->answer, .taker = taker};
+    write_drilled(&page, answer->revised);
+    return sheet_tell(&answer->answer, taker);
 }

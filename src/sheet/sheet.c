@@ -15,6 +15,15 @@ const char *sheet_status_word(enum status status) {
     return words[status];
 }
 
+const char *sheet_stamp(const struct answer *answer) {
+    if (answer->status == STATUS_OK) {
+        return NULL;
+    }
+    return answer->marks != NULL && answer->verdict != NULL
+               ? "DO NOT DRILL: closest fit (does NOT work)"
+               : "DO NOT DRILL: this sheet gives no readings";
+}
+
 /* Every length of the header stands in one column. */
 static void fact(struct page *page, const char *name, const char *text) {
     page_line(page, 15, "%-14s %s", name, text);
@@ -184,11 +193,13 @@ static void write_zero(struct page *page) {
 
 static void write_header(struct page *page) {
     const struct answer *answer = page->answer;
-    page_rule(page, '=');
-    page_line(page, 0, "%-*s %s", PAGE_WIDTH - 1 - (int)strlen(answer->fingerprint), "CHALK SHEET",
-              answer->fingerprint);
-    page_line(page, 0, "%s", answer->roof->name);
-    page_rule(page, '=');
+    if (page->taker == NULL) { /* others head each page themselves */
+        page_rule(page, '=');
+        page_line(page, 0, "%-*s %s", PAGE_WIDTH - 1 - (int)strlen(answer->fingerprint),
+                  "CHALK SHEET", answer->fingerprint);
+        page_line(page, 0, "%s", answer->roof->name);
+        page_rule(page, '=');
+    }
     write_result(page);
     write_frames(page);
     write_zero(page);
@@ -212,6 +223,9 @@ static void write_footer(struct page *page) {
         page_line(page, 0,
                   "Chalked by ________________  Drilled by ________________  Date ____________");
     }
+    if (page->taker != NULL) {
+        return;
+    }
     page_blank(page);
     page_rule(page, '=');
     page_line(page, 0, "%-*s %s", PAGE_WIDTH - 1 - (int)strlen(page->answer->fingerprint),
@@ -220,23 +234,33 @@ static void write_footer(struct page *page) {
     page_rule(page, '=');
 }
 
-enum outcome sheet_write(const struct answer *answer, FILE *stream) {
-    struct page page = {stream, answer, 0};
-    bool has_marks = answer->marks != NULL && answer->verdict != NULL;
-    write_header(&page);
+static enum outcome write_all(struct page *page) {
+    const struct answer *answer = page->answer;
+    const bool has_marks = answer->marks != NULL && answer->verdict != NULL;
+    write_header(page);
     if (answer->status != STATUS_OK) {
-        closest_write_reasons(&page);
+        closest_write_reasons(page);
     }
-    caution_write(&page);
+    caution_write(page);
     if (answer->status == STATUS_OK) {
-        enum outcome outcome = ground_write(&page);
+        enum outcome outcome = ground_write(page);
         if (outcome != OUTCOME_DONE) {
             return outcome;
         }
-        onroof_write(&page);
+        onroof_write(page);
     } else if (has_marks) {
-        closest_write_table(&page);
+        closest_write_table(page);
     }
-    write_footer(&page);
+    write_footer(page);
     return OUTCOME_DONE;
+}
+
+enum outcome sheet_write(const struct answer *answer, FILE *stream) {
+    struct page page = {.stream = stream, .answer = answer};
+    return write_all(&page);
+}
+
+enum outcome sheet_tell(const struct answer *answer, const struct sheet_taker *taker) {
+    struct page page = {.answer = answer, .taker = taker};
+    return write_all(&page);
 }

@@ -24,10 +24,13 @@ static void tell_unsound(const struct roof *roof, const struct marks *marks, war
                 !runs_under(&roof->rafters[j], &marks->brackets[i], roof_kit(roof, i))) {
                 continue;
             }
-            snprintf(text, sizeof text,
-                     "Rafter %zu is not sound and lies under frame %s: ask a licensed engineer "
-                     "before the frame goes up.",
-                     j + 1, roof->brackets[i].name);
+            snprintf(text, sizeof text, "Rafter %zu %s and lies under frame %s: %s.", j + 1,
+                     roof->rafters[j].awaits_probe ? "is not known well enough to take a lag"
+                                                   : "is not sound",
+                     roof->brackets[i].name,
+                     roof->rafters[j].awaits_probe
+                         ? "probe it, and lay out again"
+                         : "ask a licensed engineer before the frame goes up");
             take(taker, text);
         }
     }

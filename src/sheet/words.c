@@ -1,5 +1,7 @@
 #include "words.h"
 
+#include "sheet.h"
+
 #include <stdio.h>
 #include <string.h>
 
@@ -75,6 +77,10 @@ const char *words_for(const char *file) {
 
 const char *words_rule(enum rule rule) {
     return words_for(check_rule_name(rule));
+}
+
+const char *sheet_rule_words(const char *rule) {
+    return words_for(rule);
 }
 
 const char *words_side(const struct roof *roof, enum side side) {
