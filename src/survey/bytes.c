@@ -12,23 +12,43 @@
 #include <sys/stat.h>
 #include <unistd.h>
 
-/* Reads up to `room` bytes; -1 and errno on failure. */
-static ssize_t read_all(int file, char *data, size_t room) {
-    size_t size = 0;
-    while (size < room) {
-        const ssize_t part = read(file, data + size, room - size);
+/* Reads up to `room` bytes behind the first `*size`; false and errno on failure. */
+static bool read_all(int file, char *data, size_t room, size_t *size) {
+    while (*size < room) {
+        const ssize_t part = read(file, data + *size, room - *size);
         if (part < 0 && errno == EINTR) {
             continue;
         }
-        if (part < 0) {
-            return -1;
+        if (part <= 0) {
+            return part == 0;
         }
-        if (part == 0) {
-            break;
-        }
-        size += (size_t)part;
+        *size += (size_t)part;
     }
-    return (ssize_t)size;
+    return true;
+}
+
+/* Reads a file of about `guess` bytes to its end, at most one byte more than may be there.  *data
+ * is owned by the caller and has room for one byte more; false and errno on failure, ENOMEM where
+ * memory ran out. */
+static bool read_whole(int file, size_t guess, char **data, size_t *size) {
+    const size_t most = SURVEY_BYTES_MOST + 1;
+    size_t room = guess;
+    *data = NULL;
+    *size = 0;
+    do {
+        /* One more than told, and the room doubled from there: the size may be stale. */
+        room = room < most / 2 ? 2 * room + 1 : most;
+        char *larger = realloc(*data, room + 1);
+        if (larger == NULL) {
+            errno = ENOMEM;
+            return false;
+        }
+        *data = larger;
+        if (!read_all(file, *data, room, size)) {
+            return false;
+        }
+    } while (*size == room && room < most);
+    return true;
 }
 
 /* Words for the kinds of file that are not read at all. */
@@ -60,20 +80,20 @@ static enum outcome read_open_file(int file, struct bytes *bytes, char reason[BY
         snprintf(reason, BYTES_REASON, "%s", fault);
         return OUTCOME_BAD_INPUT;
     }
-    /* One byte more than may be there: the size that fstat tells can be stale. */
-    const size_t room = SURVEY_BYTES_MOST + 1;
-    char *data = malloc(room + 1);
-    if (data == NULL) {
+    char *data = NULL;
+    size_t size = 0;
+    const bool too_large = status.st_size > SURVEY_BYTES_MOST;
+    const bool read = too_large || read_whole(file, (size_t)status.st_size, &data, &size);
+    if (!read && errno == ENOMEM) {
+        free(data);
         return OUTCOME_FAULT;
     }
-    const ssize_t size =
-        status.st_size > SURVEY_BYTES_MOST ? (ssize_t)room : read_all(file, data, room);
-    if (size < 0) {
+    if (!read) {
         snprintf(reason, BYTES_REASON, "%.100s", strerror(errno));
-    } else if ((size_t)size == room) {
+    } else if (too_large || size > SURVEY_BYTES_MOST) {
         snprintf(reason, BYTES_REASON, "it is larger than %d bytes", SURVEY_BYTES_MOST);
     } else {
-        *bytes = settle(data, (size_t)size);
+        *bytes = settle(data, size);
         return OUTCOME_DONE;
     }
     free(data);

@@ -21,6 +21,14 @@ enum outcome document_open(const char *path, struct document *document, char rea
     return bytes_read(path, &document->bytes, reason);
 }
 
+enum outcome document_hold(const char *path, const char *text, struct document *document) {
+    *document = (struct document){
+        .path = strdup(path),
+        .bytes = {.data = strdup(text), .size = strlen(text)},
+    };
+    return document->path != NULL && document->bytes.data != NULL ? OUTCOME_DONE : OUTCOME_FAULT;
+}
+
 /* One message for a file that is sound but of the other kind; NULL if it is not.  The first key
  * tells. */
 static const char *mistaken(const struct node *root, const cyaml_schema_value_t *schema) {

@@ -16,6 +16,9 @@ struct document {
  * closed whatever the outcome. */
 enum outcome document_open(const char *path, struct document *document, char reason[BYTES_REASON]);
 
+/* The same for a text in memory that stands in for the file of that name.  FAULT: no memory. */
+enum outcome document_hold(const char *path, const char *text, struct document *document);
+
 /* Reports every fault of form.  DONE even if there are some: ask problems->total. */
 enum outcome document_check(struct document *document, const cyaml_schema_value_t *schema,
                             struct problems *problems);
@@ -26,6 +29,9 @@ enum outcome document_load(const struct document *document, const cyaml_schema_v
 
 /* Frees what was loaded; accepts NULL. */
 void document_unload(const cyaml_schema_value_t *schema, void *data);
+
+/* Frees a kit file's path, kit and lines, whoever has them. */
+void survey_kit_file_free(struct survey_kit_file *file);
 
 /* Hands the tree over as an index of lines; NULL without memory. */
 struct survey_lines *document_take_lines(struct document *document);

@@ -85,6 +85,15 @@ static const cyaml_schema_field_t weight_fields[] = {
     CYAML_FIELD_END,
 };
 
+static const cyaml_schema_field_t prices_fields[] = {
+    SCHEMA_TEXT("foot", struct survey_prices, foot),
+    SCHEMA_TEXT("strut", struct survey_prices, strut),
+    SCHEMA_TEXT("clamp", struct survey_prices, clamp),
+    SCHEMA_TEXT("lag", struct survey_prices, lag),
+    SCHEMA_TEXT("flashing", struct survey_prices, flashing),
+    CYAML_FIELD_END,
+};
+
 static const cyaml_schema_field_t kit_fields[] = {
     SCHEMA_TEXT("kit", struct survey_kit, kit),
     SCHEMA_TEXT_OPTIONAL("measure", struct survey_kit, measure),
@@ -97,7 +106,8 @@ static const cyaml_schema_field_t kit_fields[] = {
     CYAML_FIELD_MAPPING_PTR("lag", CYAML_FLAG_POINTER, struct survey_kit, lag, lag_fields),
     CYAML_FIELD_MAPPING_PTR("weight", CYAML_FLAG_POINTER | CYAML_FLAG_OPTIONAL, struct survey_kit,
                             weight, weight_fields),
-    SCHEMA_KNOWN("prices"),
+    CYAML_FIELD_MAPPING_PTR("prices", CYAML_FLAG_POINTER | CYAML_FLAG_OPTIONAL, struct survey_kit,
+                            prices, prices_fields),
     CYAML_FIELD_END,
 };
 

@@ -36,6 +36,7 @@ static const cyaml_schema_value_t mark_value = {
 
 static const cyaml_schema_field_t layout_fields[] = {
     SCHEMA_TEXT_OPTIONAL("measure", struct survey_layout, measure),
+    SCHEMA_TEXT_OPTIONAL("practice", struct survey_layout, practice),
     CYAML_FIELD_SEQUENCE("brackets", CYAML_FLAG_POINTER, struct survey_layout, brackets,
                          &bracket_value, 0, CYAML_UNLIMITED),
     CYAML_FIELD_SEQUENCE("marks", CYAML_FLAG_POINTER, struct survey_layout, marks, &mark_value, 0,

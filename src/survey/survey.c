@@ -1,6 +1,8 @@
 /* A roof file with the kit files that its places name. */
+#include "digest.h"
 #include "document.h"
 #include "faults.h"
+#include "shelf.h"
 
 #include <stdio.h>
 #include <stdlib.h>
@@ -12,7 +14,9 @@ enum { KITS_MOST = 64 }; /* distinct kit files of one roof */
 struct reading {
     struct problems *problems;
     struct document roof;
-    struct document kits[KITS_MOST];
+    struct survey_shelf *shelf;          /* borrowed; NULL: none */
+    const struct survey_stand_in *texts; /* borrowed; NULL: everything is read */
+    struct document kits[KITS_MOST];     /* of one that is on the shelf: only its path */
     size_t kit_count;
     size_t *kit_of; /* owned until handed over; for each place */
 };
@@ -38,7 +42,9 @@ static char *kit_path(const char *roof_path, const char *kit) {
 
 static enum outcome open_roof(struct reading *reading, const char *path) {
     char reason[BYTES_REASON];
-    const enum outcome outcome = document_open(path, &reading->roof, reason);
+    const enum outcome outcome = reading->texts == NULL
+                                     ? document_open(path, &reading->roof, reason)
+                                     : document_hold(path, reading->texts->roof, &reading->roof);
     if (outcome == OUTCOME_BAD_INPUT) {
         report_unreadable(reading->problems, path, 0, NULL, NULL, reason);
     }
@@ -58,7 +64,15 @@ static enum outcome open_kit(struct reading *reading, const char *path, size_t p
         return OUTCOME_BAD_INPUT;
     }
     struct document *kit = &reading->kits[reading->kit_count++];
-    const enum outcome outcome = document_open(path, kit, reason);
+    if (shelf_find(reading->shelf, path) != NULL) {
+        kit->path = strdup(path);
+        return kit->path != NULL ? OUTCOME_DONE : OUTCOME_FAULT;
+    }
+    const struct survey_stand_in *texts = reading->texts;
+    const bool held =
+        texts != NULL && texts->kit != NULL && strcmp(named->text, texts->kit_path) == 0;
+    const enum outcome outcome =
+        held ? document_hold(path, texts->kit, kit) : document_open(path, kit, reason);
     if (outcome == OUTCOME_BAD_INPUT) {
         report_unreadable(reading->problems, reading->roof.path, named->line, key, named->text,
                           reason);
@@ -108,23 +122,37 @@ static enum outcome take_kits(struct reading *reading) {
     return OUTCOME_DONE;
 }
 
+static uint64_t digest_of(const struct document *document) {
+    return digest_bytes(DIGEST_START, document->bytes.data, document->bytes.size);
+}
+
 static char *take_path(struct document *document) {
     char *path = document->path;
     document->path = NULL;
     return path;
 }
 
-static enum outcome load_kit(struct document *document, struct survey_kit_file *file,
-                             struct problems *problems) {
+static enum outcome load_kit(struct reading *reading, struct document *document,
+                             struct survey_kit_file *file) {
     void *data = NULL;
-    const enum outcome outcome = document_load(document, &schema_kit, &data, problems);
+    const struct survey_kit_file *ready = shelf_find(reading->shelf, document->path);
+    if (ready != NULL) {
+        *file = *ready;
+        file->shelved = true;
+        return OUTCOME_DONE;
+    }
+    const enum outcome outcome = document_load(document, &schema_kit, &data, reading->problems);
     if (outcome != OUTCOME_DONE) {
         return outcome;
     }
     file->kit = data;
+    file->digest = digest_of(document);
     file->path = take_path(document);
     file->lines = document_take_lines(document);
-    return file->lines != NULL ? OUTCOME_DONE : OUTCOME_FAULT;
+    if (file->lines == NULL || (reading->shelf != NULL && !shelf_put(reading->shelf, file))) {
+        return OUTCOME_FAULT;
+    }
+    return OUTCOME_DONE;
 }
 
 /* Loads every file into a survey that the caller frees whatever the outcome. */
@@ -135,6 +163,7 @@ static enum outcome load_into(struct reading *reading, struct survey *survey) {
         return outcome;
     }
     survey->roof = data;
+    survey->digest = digest_of(&reading->roof);
     survey->path = take_path(&reading->roof);
     survey->lines = document_take_lines(&reading->roof);
     survey->kits = calloc(reading->kit_count, sizeof *survey->kits);
@@ -145,7 +174,7 @@ static enum outcome load_into(struct reading *reading, struct survey *survey) {
     survey->kit_of = reading->kit_of;
     reading->kit_of = NULL;
     for (size_t i = 0; i < survey->kit_count && outcome == OUTCOME_DONE; i++) {
-        outcome = load_kit(&reading->kits[i], &survey->kits[i], reading->problems);
+        outcome = load_kit(reading, &reading->kits[i], &survey->kits[i]);
     }
     return outcome;
 }
@@ -165,31 +194,54 @@ static enum outcome load(struct reading *reading, struct survey **survey) {
 }
 
 enum outcome survey_read(const char *path, struct survey **survey, struct problems *problems) {
-    struct reading reading = {.problems = problems};
-    const size_t before = problems->total;
-    enum outcome outcome = open_roof(&reading, path);
+    return survey_read_shelved(path, NULL, survey, problems);
+}
+
+/* Reads all that the reading wants, and leaves nothing of it behind. */
+static enum outcome read_all(struct reading *reading, const char *path, struct survey **survey) {
+    const size_t before = reading->problems->total;
+    enum outcome outcome = open_roof(reading, path);
     if (outcome == OUTCOME_DONE) {
-        outcome = take_kits(&reading);
+        outcome = take_kits(reading);
     }
     if (outcome == OUTCOME_DONE) {
-        outcome = reading.problems->total > before ? OUTCOME_BAD_INPUT : load(&reading, survey);
+        outcome = reading->problems->total > before ? OUTCOME_BAD_INPUT : load(reading, survey);
     }
-    for (size_t i = 0; i < reading.kit_count; i++) {
-        document_close(&reading.kits[i]);
+    for (size_t i = 0; i < reading->kit_count; i++) {
+        document_close(&reading->kits[i]);
     }
-    document_close(&reading.roof);
-    free(reading.kit_of);
+    document_close(&reading->roof);
+    free(reading->kit_of);
     return outcome;
+}
+
+enum outcome survey_read_shelved(const char *path, struct survey_shelf *shelf,
+                                 struct survey **survey, struct problems *problems) {
+    struct reading reading = {.problems = problems, .shelf = shelf};
+    shelf_make_room(shelf);
+    return read_all(&reading, path, survey);
+}
+
+enum outcome survey_read_text(const char *path, const struct survey_stand_in *texts,
+                              struct survey **survey, struct problems *problems) {
+    struct reading reading = {.problems = problems, .texts = texts};
+    return read_all(&reading, path, survey);
+}
+
+void survey_kit_file_free(struct survey_kit_file *file) {
+    free(file->path);
+    document_unload(&schema_kit, file->kit);
+    document_lines_free(file->lines);
 }
 
 void survey_free(struct survey *survey) {
     if (survey == NULL) {
         return;
     }
-    for (size_t i = 0; i < survey->kit_count; i++) {
-        free(survey->kits[i].path);
-        document_unload(&schema_kit, survey->kits[i].kit);
-        document_lines_free(survey->kits[i].lines);
+    for (size_t i = 0; survey->kits != NULL && i < survey->kit_count; i++) {
+        if (!survey->kits[i].shelved) {
+            survey_kit_file_free(&survey->kits[i]);
+        }
     }
     free(survey->kits);
     free(survey->kit_of);
