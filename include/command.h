@@ -2,6 +2,7 @@
 #ifndef RUDDLE_COMMAND_H
 #define RUDDLE_COMMAND_H
 
+#include "drawing.h"
 #include "problem.h"
 #include "roof.h"
 
@@ -11,7 +12,8 @@
 /* The options that commands share, as read from the command line. */
 struct options {
     bool json, quiet;
-    const char *operands[2]; /* ROOF, LAYOUT */
+    const char *const *operands; /* the words that are no options: ROOF, LAYOUT; of fleet any
+                                    number of paths */
     size_t operand_count;
     enum hardware hardware[ROW_COUNT];
     bool hardware_given[ROW_COUNT];
@@ -21,8 +23,21 @@ struct options {
     double limit_s;
     const char *model_path;   /* NULL: not wanted */
     const char *out_dir;      /* NULL: no files */
+    enum paper paper;         /* what printed sheets are laid out for, where paper_given */
+    bool paper_given;         /* false: as goes with the file's measure */
     const char *asbuilt_path; /* of revise: where the record goes; NULL: nowhere */
+    unsigned jobs;            /* of fleet, and all below: roofs at a time; 0: one a core */
+    const char *report_path;  /* NULL: no report */
+    bool resume, merge;
+    unsigned shard, shards;    /* 1 and 1: all roofs */
+    bool ask;                  /* of survey: at the terminal */
+    unsigned seed, level;      /* of practice, and all below; 0: not given */
+    const char *progress_path; /* NULL: nothing is remembered */
+    const char *grade_path;    /* NULL: the trainee is asked */
 };
+
+/* Limits on --jobs, --shard, --seed and --level. */
+enum { JOBS_MOST = 1024, SHARDS_MOST = 100000, SEED_MOST = 999999999, LEVEL_MOST = 3 };
 
 /* Runs the command that the words of main name; returns the exit code (enum outcome). */
 int command_run(int argc, char **argv);
@@ -30,6 +45,10 @@ int command_run(int argc, char **argv);
 int command_layout(const struct options *options);
 int command_check(const struct options *options);
 int command_compare(const struct options *options);
+int command_explain(const struct options *options);
 int command_revise(const struct options *options);
+int command_fleet(const struct options *options);
+int command_survey(const struct options *options);
+int command_practice(const struct options *options);
 
 #endif

@@ -22,11 +22,14 @@ struct compared {
     size_t struts, clamps, feet, lags, pipe_holes; /* to buy; a flashing goes with every hole */
     double strut_in;                               /* all struts end to end */
     double chance;                                 /* see compare_chance; NAN without marks */
+    double cost; /* of feet, struts as cut, clamps, lags and their flashings, in the currency of the
+                    kits' prices; NAN without marks, or where some frame's kit has no prices */
 };
 
 struct comparison {
     struct compared choices[COMPARE_CHOICES]; /* strut/feet, strut/strut, feet/feet, feet/strut:
                                                  top, then bottom */
+    double limit_s;                           /* what each of them had */
 };
 
 /* Lays the roof out in all four ways, each within a fourth of the time.  FAULT: as carry_find.

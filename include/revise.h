@@ -113,6 +113,8 @@ struct revised {
     struct carried carried; /* the new layout */
     struct carried fresh;   /* of the corrected roof, as if nothing had been drilled */
     bool *done;             /* one a mark of the new layout: a kept hole, do not drill */
+    size_t *patches;        /* one a kit: its flashings to order as patches over dead holes */
+    size_t dead_count;      /* holes that are not kept */
     size_t tries;           /* sets of kept holes that were tried */
     size_t given_up;        /* kept holes given up so that a layout obeys */
     bool contradicted;      /* some member has nothing left; carried is empty then */

@@ -73,14 +73,15 @@ struct keepout {
 
 /* One member, from the corner outwards (sorted by x, so the index + 1 is what people count). */
 struct rafter {
-    double at;        /* x of the middle of the original ply at the eave */
-    double lean;      /* as ply.lean */
-    double from, to;  /* x of its outer faces at the eave, all plies together */
-    bool sound;       /* never lag into it otherwise */
-    double tolerance; /* as ply.tolerance */
-    size_t plies;     /* how many lie side by side */
-    size_t first_ply; /* its targets are plies[first_ply ... first_ply + ply_count - 1], by x */
-    size_t ply_count; /* 0 if not sound; 1 if single or bonded */
+    double at;         /* x of the middle of the original ply at the eave */
+    double lean;       /* as ply.lean */
+    double from, to;   /* x of its outer faces at the eave, all plies together */
+    bool sound;        /* never lag into it otherwise */
+    bool awaits_probe; /* taken for unsound only because holes left its place open: see revise.h */
+    double tolerance;  /* as ply.tolerance */
+    size_t plies;      /* how many lie side by side */
+    size_t first_ply;  /* its targets are plies[first_ply ... first_ply + ply_count - 1], by x */
+    size_t ply_count;  /* 0 if not sound; 1 if single or bonded */
 };
 
 /* A hole already drilled that has to stay a lag of its row. */
@@ -144,6 +145,9 @@ struct kit {
     double dry_lb, filled_lb; /* filled_lb = dry + water at 8.34 lb per US gallon */
     double fill_gallons;
     double centre[3]; /* centre of gravity filled: x, y, height off the roof */
+    bool has_prices;
+    double price_foot, price_clamp, price_lag, price_flashing; /* each, in any currency */
+    double price_strut_in;                                     /* an inch of strut */
 };
 
 struct bracket {

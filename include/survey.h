@@ -12,6 +12,7 @@
 #include "problem.h"
 
 #include <stdbool.h>
+#include <stdint.h>
 
 /* Limits on any file read. */
 enum {
@@ -178,6 +179,10 @@ struct survey_weight {
     struct survey_texts centre, centre_dry;
 };
 
+struct survey_prices {
+    char *foot, *strut, *clamp, *lag, *flashing;
+};
+
 /* A kit file. */
 struct survey_kit {
     char *kit, *measure;
@@ -187,6 +192,7 @@ struct survey_kit {
     struct survey_flashing *flashing;
     struct survey_lag *lag;
     struct survey_weight *weight;
+    struct survey_prices *prices;
 };
 
 /* One kit file as read, shared by every bracket that names it. */
@@ -194,11 +200,14 @@ struct survey_kit_file {
     char *path;                 /* as opened */
     struct survey_kit *kit;     /* never NULL after success */
     struct survey_lines *lines; /* of the kit file */
+    uint64_t digest;            /* of its text, see digest.h */
+    bool shelved;               /* path, kit and lines belong to a shelf */
 };
 
 /* A roof file with the kits that it names. */
 struct survey {
-    char *path; /* of the roof file, as given */
+    char *path;      /* of the roof file, as given */
+    uint64_t digest; /* of the roof file's text, see digest.h */
     struct survey_roof *roof;
     struct survey_lines *lines;
     struct survey_kit_file *kits; /* each distinct path once */
@@ -214,6 +223,32 @@ enum outcome survey_read(const char *path, struct survey **survey, struct proble
 
 void survey_free(struct survey *survey); /* accepts NULL */
 
+/* Texts in memory that stand in for files; all borrowed. */
+struct survey_stand_in {
+    const char *roof;     /* the roof file, whole */
+    const char *kit_path; /* as the roof file names it: every such kit ... */
+    const char *kit;      /* ... is this text; the others are read.  NULL: all are read */
+};
+
+/* As survey_read, of a roof file that is to be at `path` one day. */
+enum outcome survey_read_text(const char *path, const struct survey_stand_in *texts,
+                              struct survey **survey, struct problems *problems);
+
+/* Kit files already read, for whoever reads many roofs; opaque. */
+struct survey_shelf;
+struct survey_shelf *survey_shelf_new(void);        /* NULL: no memory */
+void survey_shelf_free(struct survey_shelf *shelf); /* accepts NULL */
+
+/* As survey_read, but a kit file of the same path is read once and stays on the shelf.  The survey
+ * borrows its kits from there: it is good until the next read with that shelf, and must be freed
+ * before the shelf is. */
+enum outcome survey_read_shelved(const char *path, struct survey_shelf *shelf,
+                                 struct survey **survey, struct problems *problems);
+
+/* True where the first key of a file is `kit`.  A file that cannot be read, or that is no YAML as
+ * far as that, is no kit. */
+bool survey_is_kit(const char *path);
+
 /* A layout that somebody else made (YAML or JSON), for `ruddle check`. */
 struct survey_layout_bracket {
     char *name, *x, *y, *top, *bottom;
@@ -226,7 +261,8 @@ struct survey_layout_mark {
 
 struct survey_layout {
     char *path;
-    char *measure; /* of a layout's own JSON; NULL where absent: the roof's */
+    char *measure;  /* of a layout's own JSON; NULL where absent: the roof's */
+    char *practice; /* of the answer to a practice roof, LEVEL/NUMBER; otherwise NULL */
     struct survey_layout_bracket *brackets;
     unsigned brackets_count;
     struct survey_layout_mark *marks;

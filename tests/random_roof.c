@@ -192,8 +192,12 @@ void random_roof_make(const struct random_knobs *knobs, struct random_roof *roof
     struct random_source source = {knobs->seed * 0x2545f4914f6cdd1du + 1};
     memset(roof, 0, sizeof *roof);
     roof->knobs = *knobs;
-    make_frame(&source, knobs, &roof->kit);
-    make_hardware(&source, knobs, &roof->kit);
+    if (knobs->kit != NULL) {
+        roof->kit = *knobs->kit;
+    } else {
+        make_frame(&source, knobs, &roof->kit);
+        make_hardware(&source, knobs, &roof->kit);
+    }
     make_face(&source, knobs, roof);
     make_rafters(&source, knobs, roof);
     make_vents(&source, knobs, roof);

@@ -36,6 +36,8 @@ enum {
 /* Hardware of the rows; SPAN is struts that are lagged as often as their span asks for. */
 enum random_rows { RANDOM_ROWS_ANY, RANDOM_ROWS_STRUT, RANDOM_ROWS_FEET, RANDOM_ROWS_SPAN };
 
+struct random_kit;
+
 struct random_knobs {
     uint64_t seed;
     size_t brackets; /* 1 to RANDOM_BRACKETS_MOST */
@@ -48,6 +50,7 @@ struct random_knobs {
     bool uneven; /* hips, leaning corners, crooked and short members, keepouts, uneven courses */
     bool piped;  /* with a pipe on bracket A */
     enum random_rows rows;
+    const struct random_kit *kit; /* used instead of one made up; NULL: none */
 };
 
 enum random_sister { RANDOM_AWAY, RANDOM_TOWARD, RANDOM_BOTH };
@@ -125,6 +128,8 @@ struct random_roof {
     int apart, enough, hole_worth; /* 0: not written */
     struct random_kit kit;
     struct random_uneven uneven;
+    char kit_file[64]; /* of a kit that is there already, from the roof's folder; empty: one is
+                          written beside the roof */
 };
 
 /* The same roof from the same knobs, always. */
@@ -146,6 +151,9 @@ enum random_form {
     RANDOM_MM,        /* in millimetres, exactly */
     RANDOM_FORM_COUNT
 };
+
+/* Writes a kit in inches into an existing folder, as STEM.yaml.  False if it could not be. */
+bool random_kit_write(const struct random_kit *kit, const char *folder, const char *stem);
 
 /* Writes STEM.yaml and STEM-kit.yaml into an existing folder; the roof's path into `path`.
  * False if a file could not be written. */

@@ -269,8 +269,9 @@ static void write_place(const struct writer *writer, const struct random_roof *r
         const struct random_bracket *bracket = &roof->brackets[number];
         int x = form == RANDOM_TURNED ? roof->width - roof->kit.width - bracket->want_x
                                       : bracket->want_x;
-        fprintf(writer->file, "  - {name: %c, kit: %s-kit.yaml, top: %s, bottom: %s, ",
-                (char)('A' + number), stem, bracket->feet[0] ? "feet" : "strut",
+        fprintf(writer->file, "  - {name: %c, kit: %s%s, top: %s, bottom: %s, ",
+                (char)('A' + number), roof->kit_file[0] != '\0' ? roof->kit_file : stem,
+                roof->kit_file[0] != '\0' ? "" : "-kit.yaml", bracket->feet[0] ? "feet" : "strut",
                 bracket->feet[1] ? "feet" : "strut");
         put_pair(writer, "want", x, bracket->want_y, "}\n");
     }
@@ -287,13 +288,24 @@ static bool close_file(FILE *file) {
     return fclose(file) == 0 && good;
 }
 
-bool random_roof_write(const struct random_roof *roof, enum random_form form, const char *folder,
-                       const char *stem, char path[RANDOM_PATH]) {
-    struct writer writer = {open_file(folder, stem, "-kit.yaml", path), form == RANDOM_MM};
+static bool write_kit_file(const struct random_kit *kit, enum random_form form, const char *folder,
+                           const char *stem, const char *tail) {
+    char path[RANDOM_PATH];
+    struct writer writer = {open_file(folder, stem, tail, path), form == RANDOM_MM};
     if (writer.file == NULL)
         return false;
-    write_kit(&writer, &roof->kit, form == RANDOM_MIRRORED);
-    if (!close_file(writer.file))
+    write_kit(&writer, kit, form == RANDOM_MIRRORED);
+    return close_file(writer.file);
+}
+
+bool random_kit_write(const struct random_kit *kit, const char *folder, const char *stem) {
+    return write_kit_file(kit, RANDOM_PLAIN, folder, stem, ".yaml");
+}
+
+bool random_roof_write(const struct random_roof *roof, enum random_form form, const char *folder,
+                       const char *stem, char path[RANDOM_PATH]) {
+    struct writer writer = {NULL, form == RANDOM_MM};
+    if (roof->kit_file[0] == '\0' && !write_kit_file(&roof->kit, form, folder, stem, "-kit.yaml"))
         return false;
     writer.file = open_file(folder, stem, ".yaml", path);
     if (writer.file == NULL)

@@ -24,15 +24,20 @@ node_packages() {
     command -v npm >/dev/null 2>&1 || printf ' npm'
 }
 
+# npm_packages FOLDER: what its package.json asks for, unless what npm put there last is newer.
+npm_packages() {
+    installed=$(find "$1/node_modules/.package-lock.json" -newer "$1/package.json" 2>/dev/null ||
+        true)
+    if [ -z "$installed" ]; then
+        (cd "$1" && npm install --no-audit --no-fund)
+    fi
+}
+
 install_packages() {
     # shellcheck disable=SC2046,SC2086 # lists of names
     packages_need $PACKAGES_TO_BUILD $PACKAGES_TO_TEST $(node_packages)
-    # What npm put there last, if that is newer than what is asked for.
-    installed=$(find tests/referee/node_modules/.package-lock.json \
-        -newer tests/referee/package.json 2>/dev/null || true)
-    if [ -f tests/referee/package.json ] && [ -z "$installed" ]; then
-        (cd tests/referee && npm install --no-audit --no-fund)
-    fi
+    npm_packages tests/referee
+    npm_packages tests/readers
 }
 
 # build_in FOLDER OPTION...
@@ -56,8 +61,8 @@ look_at_sources() {
     cppcheck --quiet --error-exitcode=1 --inline-suppr -j2 --std=c11 \
         --enable=warning,style,performance,portability \
         --suppress=missingIncludeSystem --suppress=knownConditionTrueFalse \
-        -Iinclude -Itests -itests/referee/node_modules \
-        -DRUDDLE_ROOT='"."' -DRUDDLE_PROGRAM='"ruddle"' -DRUDDLE_VERSION='"0"' \
+        -Iinclude -Itests -itests/referee/node_modules -itests/readers/node_modules \
+        -DRUDDLE_ROOT='"."' -DRUDDLE_PROGRAM='"ruddle"' -DRUDDLE_VERSION='"0"' -DRUDDLE_FONTS='"."' \
         src include tests
 }
 

@@ -18,6 +18,8 @@
 #define METRIC RUDDLE_ROOT "/roofs/vent-in-the-way.yaml"
 #define TWO_FAULTS RUDDLE_ROOT "/tests/roofs/bad/survey_two_faults.yaml"
 
+#define EVERY_COMMAND "layout, check, compare, explain, revise, fleet, survey or practice"
+
 static struct run run(const char *const *words) {
     return run_program(RUDDLE_PROGRAM, words, NULL);
 }
@@ -48,9 +50,8 @@ static void assert_refused(const char *const *words, const char *message) {
 
 /* ---- Help ----------------------------------------------------------------------------------- */
 
-/* 24 lines by 80 columns, one example, no command that there is not. */
+/* 24 lines by 80 columns, and one example. */
 static void assert_one_screen(const char *const *words) {
-    static const char *const later[] = {"explain", "fleet", "practice", "ruddle survey"};
     struct run done = run(words);
     assert_int_equal(done.code, 0);
     assert_string_equal(done.err, "");
@@ -59,9 +60,6 @@ static void assert_one_screen(const char *const *words) {
         assert_true(strcspn(line, "\n") <= 80);
     }
     assert_int_equal(count_of(done.out, "\nExample: ruddle "), 1);
-    for (size_t i = 0; i < sizeof later / sizeof *later; i++) {
-        assert_null(strstr(done.out, later[i]));
-    }
     run_free(&done);
 }
 
@@ -72,6 +70,10 @@ static void help_fits_one_screen(void **state) {
     assert_one_screen(WORDS("compare", "--help"));
     assert_one_screen(WORDS("revise", "--help"));
     assert_one_screen(WORDS("check", "--help"));
+    assert_one_screen(WORDS("fleet", "--help"));
+    assert_one_screen(WORDS("explain", "--help"));
+    assert_one_screen(WORDS("survey", "--help"));
+    assert_one_screen(WORDS("practice", "--help"));
 }
 
 static void help_of_the_program_names_its_commands(void **state) {
@@ -107,7 +109,7 @@ static void version_is_one_line(void **state) {
 
 static void no_command_is_refused(void **state) {
     (void)state;
-    assert_refused(WORDS("--json"), "ruddle: wanted a command: layout, check, compare or revise");
+    assert_refused(WORDS("--json"), "ruddle: wanted a command: " EVERY_COMMAND);
     const char *const none[] = {NULL};
     assert_refused(none, "see ruddle --help");
 }
@@ -118,8 +120,9 @@ static void unknown_command_names_the_nearest(void **state) {
     assert_refused(WORDS("layuot", EASY), "the nearest is layout");
     assert_refused(WORDS("chek", EASY), "the nearest is check");
     assert_refused(WORDS("lay", EASY), "the nearest is layout");
-    assert_refused(WORDS("explain", EASY),
-                   "found \"explain\", wanted a command: layout, check, compare or revise");
+    assert_refused(WORDS("zebra", EASY), "found \"zebra\", wanted a command: " EVERY_COMMAND);
+    assert_refused(WORDS("practise"), "the nearest is practice");
+    assert_refused(WORDS("surveys"), "the nearest is survey");
 }
 
 static void unknown_option_names_the_nearest(void **state) {

@@ -54,6 +54,8 @@ static void columns_are_those_of(const char *name) {
         same_number(choice, layout, "forgiveness");
         same_number(choice, layout, "holes");
         same_number(choice, json_object_get(layout, "optimum"), "moved");
+        assert_true(
+            json_equal(json_object_get(choice, "reasons"), json_object_get(layout, "reasons")));
         any = any || strcmp(status, "ok") == 0;
         json_decref(layout);
     }
@@ -151,6 +153,125 @@ static void chance_agrees_with_a_simulation(void **state) {
     roof_free(roof);
 }
 
+/* Prices that no sum of others can be mistaken for. */
+static void price(struct kit *kit) {
+    kit->has_prices = true;
+    kit->price_foot = 100;
+    kit->price_clamp = 10;
+    kit->price_lag = 1;
+    kit->price_flashing = 0.25;
+    kit->price_strut_in = 1e-3;
+}
+
+/* Two legs: strut on top and feet below take 2 feet, 2 clamps, 3 + 2 lags, each with a flashing,
+ * and the strut; feet everywhere 4 feet and 4 lags. */
+static void cost_is_that_of_the_parts(void **state) {
+    (void)state;
+    struct roof *roof = plain_roof(NULL);
+    struct comparison comparison;
+    struct problems problems = {0};
+    price(&roof->kits[0]);
+    assert_int_equal(compare_find(roof, 60, SIDE_NEAR, &comparison, &problems), OUTCOME_DONE);
+    for (size_t i = 0; i < COMPARE_CHOICES; i++) {
+        const struct compared *choice = &comparison.choices[i];
+        const double legs = 2, feet = choice->hardware[ROW_TOP] == HARDWARE_FEET ? legs : 0;
+        const double below = choice->hardware[ROW_BOTTOM] == HARDWARE_FEET ? legs : 0;
+        const double clamps = 2 * legs - feet - below;
+        expect_figure("cost", "by hand", choice->cost,
+                      100 * (feet + below) + 10 * clamps +
+                          1.25 * (double)choice->carried.marks->count + 1e-3 * choice->strut_in,
+                      1e-9);
+    }
+    assert_int_equal(comparison.choices[0].lags, 5);
+    assert_int_equal(comparison.choices[2].lags, 4);
+    expect_figure("feet alone", "by hand", comparison.choices[2].cost, 405, 1e-9);
+    compare_free(&comparison);
+    problems_free(&problems);
+    roof_free(roof);
+}
+
+/* A frame of a kit without prices: no cost at all, rather than that of the others. */
+static void frame_without_prices_leaves_no_cost(void **state) {
+    (void)state;
+    struct plain_knobs knobs = plain_knobs();
+    knobs.bracket_count = 2;
+    struct roof *roof = plain_roof(&knobs);
+    struct comparison comparison;
+    struct problems problems = {0};
+    struct kit kits[2] = {roof->kits[0], roof->kits[0]};
+    struct kit *own = roof->kits;
+    price(&kits[0]);
+    roof->kits = kits;
+    roof->kit_count = 2;
+    roof->brackets[1].kit = 1;
+    assert_int_equal(compare_find(roof, 60, SIDE_NEAR, &comparison, &problems), OUTCOME_DONE);
+    for (size_t i = 0; i < COMPARE_CHOICES; i++)
+        assert_true(comparison.choices[i].carried.marks == NULL ||
+                    isnan(comparison.choices[i].cost));
+    compare_free(&comparison);
+    problems_free(&problems);
+    roof->kits = own;
+    roof->kit_count = 1;
+    roof_free(roof);
+}
+
+/* A roof and a kit with those prices, compared. */
+static struct run compared_with(const char *prices, bool json) {
+    char folder[RUN_PATH], path[RUN_PATH], text[4000];
+    run_folder_make(folder);
+    char *roof = run_file_read(RUDDLE_ROOT "/tests/roofs/plain.yaml");
+    char *kit = run_file_read(RUDDLE_ROOT "/tests/roofs/plain-kit.yaml");
+    snprintf(text, sizeof text, "%s%s", kit, prices);
+    run_file_write(run_path(path, folder, "plain-kit.yaml"), text);
+    run_file_write(run_path(path, folder, "plain.yaml"), roof);
+    struct run run =
+        run_program(RUDDLE_PROGRAM, WORDS("compare", path, json ? "--json" : "--limit=60"), NULL);
+    free(kit);
+    free(roof);
+    run_folder_remove(folder);
+    return run;
+}
+
+#define PRICES "prices: {foot: 18.5, strut: 6, clamp: 4.25, lag: 1.1, flashing: 12}\n"
+
+/* A strut of 6 a foot is 1/2 an inch. */
+static void prices_of_the_kit_file_are_reckoned_with(void **state) {
+    (void)state;
+    struct run run = compared_with(PRICES, true);
+    assert_int_equal(run.code, 0);
+    json_t *json = parsed(&run);
+    const json_t *first = json_array_get(json_object_get(json, "choices"), 0);
+    const double strut = json_number_value(json_object_get(first, "strut_length"));
+    assert_int_equal(json_integer_value(json_object_get(first, "lags")), 5);
+    expect_figure("cost", "by hand", json_number_value(json_object_get(first, "cost")),
+                  2 * 18.5 + 2 * 4.25 + 5 * (1.1 + 12) + strut / 2, 2e-6);
+    json_decref(json);
+    run = compared_with(PRICES, false);
+    assert_non_null(strstr(run.out, "\ncost of hardware"));
+    assert_non_null(strstr(run.out, "Cost is that of feet"));
+    run_free(&run);
+}
+
+static void without_prices_cost_is_not_spoken_of(void **state) {
+    (void)state;
+    struct run run = compared_with("", true);
+    json_t *json = parsed(&run);
+    const json_t *first = json_array_get(json_object_get(json, "choices"), 0);
+    assert_true(json_is_null(json_object_get(first, "cost")));
+    json_decref(json);
+    run = compared_with("", false);
+    assert_null(strstr(run.out, "ost"));
+    run_free(&run);
+}
+
+static void half_a_list_of_prices_is_refused(void **state) {
+    (void)state;
+    struct run run = compared_with("prices: {foot: 18.5, lag: 1}\n", true);
+    assert_int_equal(run.code, 2);
+    assert_non_null(strstr(run.err, "prices."));
+    run_free(&run);
+}
+
 static void table_is_no_wider_than_a_terminal(void **state) {
     (void)state;
     struct run run =
@@ -172,6 +293,11 @@ int main(void) {
         cmocka_unit_test(lags_in_the_middle_have_the_chance_of_three_rafters),
         cmocka_unit_test(foot_off_the_middle_has_its_closed_form),
         cmocka_unit_test(chance_agrees_with_a_simulation),
+        cmocka_unit_test(cost_is_that_of_the_parts),
+        cmocka_unit_test(frame_without_prices_leaves_no_cost),
+        cmocka_unit_test(prices_of_the_kit_file_are_reckoned_with),
+        cmocka_unit_test(without_prices_cost_is_not_spoken_of),
+        cmocka_unit_test(half_a_list_of_prices_is_refused),
         cmocka_unit_test(table_is_no_wider_than_a_terminal),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -112,7 +112,7 @@ static void folder_is_made_and_gets_what_is_printed(void **state) {
     assert_int_equal(sheet.code, 0);
     struct run json = run(WORDS("layout", EASY, "--out", inner, "--json")); /* over the first */
     assert_int_equal(json.code, 0);
-    assert_int_equal(run_folder_count(inner), 2);
+    assert_int_equal(run_folder_count(inner), 9);
     assert_file(inner, "sheet.txt", sheet.out);
     assert_file(inner, "layout.json", json.out);
     run_free(&sheet);
@@ -131,7 +131,7 @@ static void files_are_written_for_a_quiet_check_too(void **state) {
     done = run(WORDS("check", EASY, layout, "--quiet", "--out", folder));
     assert_int_equal(done.code, 0);
     assert_string_equal(done.out, "");
-    assert_int_equal(run_folder_count(folder), 4);
+    assert_int_equal(run_folder_count(folder), 11);
     run_free(&done);
     done = run(WORDS("check", EASY, layout));
     assert_file(folder, "check.txt", done.out);

@@ -89,7 +89,7 @@ static const struct bad_file bad_files[] = {
     {"layout_misspelt.yaml", {4, "marks[1].margin", "margin", "did you mean `margins`?"}},
     {"layout_null_x.json", {3, "marks[2].x", "null", "a value"}},
     {"layout_doubled.json", {3, "brackets", "brackets", "in line 1 already"}},
-    {"layout_unknown.json", {2, "colour", "colour", "one of: measure, brackets, marks"}},
+    {"layout_unknown.json", {2, "colour", "colour", "one of: measure, practice, brackets, marks"}},
     {"layout_cut_short.json", {3, "", "", "a value"}},
 };
 

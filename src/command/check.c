@@ -71,6 +71,7 @@ static enum outcome write_lines(const void *subject, FILE *stream) {
         (void)sheet_write_broken(held->input.roof, held->marks, held->verdict, stream);
     }
     sheet_write_weak(held->input.roof, held->marks, held->strength, stream);
+    sheet_write_reasons(held->verdict, held->strength, stream);
     if (held->strength != NULL) {
         fputs("strength is screened, not certified: a licensed engineer decides\n", stream);
     }
@@ -91,7 +92,8 @@ static enum outcome put_out(const struct held *held, const struct options *optio
         outcome = output_files(options->out_dir, outputs, 2, problems);
     }
     if (outcome == OUTCOME_DONE && !options->quiet) {
-        outcome = output_print(&outputs[options->json ? 1 : 0], problems);
+        outcome = options->json ? output_print(&outputs[1], problems)
+                                : output_show(&outputs[0], problems);
     }
     return outcome;
 }

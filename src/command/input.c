@@ -19,7 +19,13 @@ static enum outcome read_length(const char *text, enum measure measure, double *
 
 enum outcome input_read(const struct options *options, struct input *input,
                         struct problems *problems) {
-    enum outcome outcome = survey_read(options->operands[0], &input->survey, problems);
+    return input_read_shelved(options, NULL, input, problems);
+}
+
+enum outcome input_read_shelved(const struct options *options, struct survey_shelf *shelf,
+                                struct input *input, struct problems *problems) {
+    enum outcome outcome =
+        survey_read_shelved(options->operands[0], shelf, &input->survey, problems);
     if (outcome != OUTCOME_DONE) {
         return outcome;
     }

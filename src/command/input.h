@@ -15,6 +15,10 @@ struct input {
 enum outcome input_read(const struct options *options, struct input *input,
                         struct problems *problems);
 
+/* The same with kit files from a shelf: see survey_read_shelved. */
+enum outcome input_read_shelved(const struct options *options, struct survey_shelf *shelf,
+                                struct input *input, struct problems *problems);
+
 void input_free(struct input *input); /* leaves {0} */
 
 #endif

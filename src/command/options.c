@@ -4,43 +4,40 @@
 
 #include <getopt.h>
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 
 #define DAY_S 86400.0 /* nobody waits longer for a layout */
 
-enum option_code {
-    OPTION_JSON = 256, /* above any letter */
-    OPTION_OUT,
-    OPTION_TOP,
-    OPTION_BOTTOM,
-    OPTION_FROM,
-    OPTION_BURN,
-    OPTION_TAPE,
-    OPTION_LIMIT,
-    OPTION_MODEL,
-    OPTION_ASBUILT,
-    OPTION_QUIET,
-    OPTION_VERSION,
-    OPTION_HELP,
-};
+/* getopt's own codes are letters; ours lie above any. */
+enum { CODE_FIRST = 256 };
 
-static const struct option known[] = {
-    {"json", no_argument, NULL, OPTION_JSON},
-    {"out", required_argument, NULL, OPTION_OUT},
-    {"top", required_argument, NULL, OPTION_TOP},
-    {"bottom", required_argument, NULL, OPTION_BOTTOM},
-    {"from", required_argument, NULL, OPTION_FROM},
-    {"burn", required_argument, NULL, OPTION_BURN},
-    {"tape", required_argument, NULL, OPTION_TAPE},
-    {"limit", required_argument, NULL, OPTION_LIMIT},
-    {"model", required_argument, NULL, OPTION_MODEL},
-    {"asbuilt", required_argument, NULL, OPTION_ASBUILT},
-    {"quiet", no_argument, NULL, OPTION_QUIET},
-    {"version", no_argument, NULL, OPTION_VERSION},
-    {"help", no_argument, NULL, OPTION_HELP},
-    {NULL, 0, NULL, 0},
+static const struct option known[OPTION_COUNT + 1] = {
+    [OPTION_JSON] = {"json", no_argument, NULL, CODE_FIRST + OPTION_JSON},
+    [OPTION_OUT] = {"out", required_argument, NULL, CODE_FIRST + OPTION_OUT},
+    [OPTION_TOP] = {"top", required_argument, NULL, CODE_FIRST + OPTION_TOP},
+    [OPTION_BOTTOM] = {"bottom", required_argument, NULL, CODE_FIRST + OPTION_BOTTOM},
+    [OPTION_FROM] = {"from", required_argument, NULL, CODE_FIRST + OPTION_FROM},
+    [OPTION_BURN] = {"burn", required_argument, NULL, CODE_FIRST + OPTION_BURN},
+    [OPTION_TAPE] = {"tape", required_argument, NULL, CODE_FIRST + OPTION_TAPE},
+    [OPTION_LIMIT] = {"limit", required_argument, NULL, CODE_FIRST + OPTION_LIMIT},
+    [OPTION_MODEL] = {"model", required_argument, NULL, CODE_FIRST + OPTION_MODEL},
+    [OPTION_PAPER] = {"paper", required_argument, NULL, CODE_FIRST + OPTION_PAPER},
+    [OPTION_ASBUILT] = {"asbuilt", required_argument, NULL, CODE_FIRST + OPTION_ASBUILT},
+    [OPTION_JOBS] = {"jobs", required_argument, NULL, CODE_FIRST + OPTION_JOBS},
+    [OPTION_REPORT] = {"report", required_argument, NULL, CODE_FIRST + OPTION_REPORT},
+    [OPTION_RESUME] = {"resume", no_argument, NULL, CODE_FIRST + OPTION_RESUME},
+    [OPTION_SHARD] = {"shard", required_argument, NULL, CODE_FIRST + OPTION_SHARD},
+    [OPTION_MERGE] = {"merge", no_argument, NULL, CODE_FIRST + OPTION_MERGE},
+    [OPTION_ASK] = {"ask", no_argument, NULL, CODE_FIRST + OPTION_ASK},
+    [OPTION_SEED] = {"seed", required_argument, NULL, CODE_FIRST + OPTION_SEED},
+    [OPTION_LEVEL] = {"level", required_argument, NULL, CODE_FIRST + OPTION_LEVEL},
+    [OPTION_PROGRESS] = {"progress", required_argument, NULL, CODE_FIRST + OPTION_PROGRESS},
+    [OPTION_GRADE] = {"grade", required_argument, NULL, CODE_FIRST + OPTION_GRADE},
+    [OPTION_QUIET] = {"quiet", no_argument, NULL, CODE_FIRST + OPTION_QUIET},
+    [OPTION_VERSION] = {"version", no_argument, NULL, CODE_FIRST + OPTION_VERSION},
+    [OPTION_HELP] = {"help", no_argument, NULL, CODE_FIRST + OPTION_HELP},
 };
-enum { KNOWN_COUNT = sizeof known / sizeof known[0] - 1 };
 
 /* Room for a name with its dashes. */
 enum { NAME_MOST = 40 };
@@ -58,7 +55,7 @@ static void refuse_unknown(struct problems *problems, const char *word) {
     const size_t length = strcspn(start, "=");
     snprintf(bare, sizeof bare, "%.*s", (int)(length < sizeof bare ? length : sizeof bare), start);
     struct nearest nearest = {0};
-    for (size_t i = 0; i < KNOWN_COUNT; i++) {
+    for (size_t i = 0; i < OPTION_COUNT; i++) {
         nearest_offer(&nearest, bare, known[i].name, 1);
     }
     if (nearest.word != NULL) {
@@ -79,7 +76,7 @@ static bool is_spelt_out(const char *word, const char *name) {
 /* True if the word is an option itself, so that the one before it has lost its value. */
 static bool is_option(const char *word) {
     bool found = false;
-    for (size_t i = 0; i < KNOWN_COUNT; i++) {
+    for (size_t i = 0; i < OPTION_COUNT; i++) {
         found = found || is_spelt_out(word, known[i].name);
     }
     return found;
@@ -89,6 +86,8 @@ static const char *value_wanted(int code) {
     switch (code) {
     case OPTION_OUT:
         return "a folder, such as --out out";
+    case OPTION_PAPER:
+        return "letter or a4";
     case OPTION_TOP:
     case OPTION_BOTTOM:
         return "strut or feet";
@@ -100,8 +99,22 @@ static const char *value_wanted(int code) {
         return "a length above 0, such as 1/16 or 1 mm";
     case OPTION_LIMIT:
         return "a number of seconds above 0 and up to 86400, such as 60";
+    case OPTION_JOBS:
+        return "a whole number from 1 to 1024, such as 2";
+    case OPTION_REPORT:
+        return "a file name, such as --report fleet.csv";
+    case OPTION_SHARD:
+        return "I/N, I from 1 to N and N up to 100000, such as 1/3";
     case OPTION_ASBUILT:
         return "a file name, such as --asbuilt asbuilt.yaml";
+    case OPTION_SEED:
+        return "a whole number from 1 to 999999999, such as 7";
+    case OPTION_LEVEL:
+        return "1, 2 or 3";
+    case OPTION_PROGRESS:
+        return "a file name, such as --progress practice.csv";
+    case OPTION_GRADE:
+        return "a file name, such as --grade answer.yaml";
     case OPTION_MODEL:
         return "a file name that ends in .mps or .lp";
     default:
@@ -130,6 +143,17 @@ static bool read_from(const char *value, struct options *options) {
     return false;
 }
 
+static bool read_paper(const char *value, struct options *options) {
+    for (enum paper paper = PAPER_LETTER; paper < PAPER_COUNT; paper++) {
+        if (strcmp(value, drawing_paper_word(paper)) == 0) {
+            options->paper = paper;
+            options->paper_given = true;
+            return true;
+        }
+    }
+    return false;
+}
+
 /* The measure of a bare number is the file's, which is not read yet; whether the text is a length,
  * and its sign, is the same in either. */
 static bool is_length(const char *value, bool zero_too) {
@@ -146,6 +170,50 @@ static bool read_limit(const char *value, struct options *options) {
     }
     options->limit_s = seconds;
     return true;
+}
+
+/* A whole number from 1 on that ends where `*end` is then; 0 where there is none or it is above
+ * `most`. */
+static unsigned read_count(const char *text, unsigned most, const char **end) {
+    unsigned count = 0;
+    while (*text >= '0' && *text <= '9' && count <= most) {
+        count = count * 10 + (unsigned)(*text++ - '0');
+    }
+    *end = text;
+    return count <= most ? count : 0;
+}
+
+static bool read_jobs(const char *value, struct options *options) {
+    const char *end = NULL;
+    options->jobs = read_count(value, JOBS_MOST, &end);
+    return options->jobs > 0 && *end == '\0';
+}
+
+static bool read_shard(const char *value, struct options *options) {
+    const char *end = NULL;
+    options->shard = read_count(value, SHARDS_MOST, &end);
+    if (*end != '/') {
+        return false;
+    }
+    options->shards = read_count(end + 1, SHARDS_MOST, &end);
+    return *end == '\0' && options->shard > 0 && options->shard <= options->shards;
+}
+
+static bool read_seed(const char *value, struct options *options) {
+    const char *end = NULL;
+    options->seed = read_count(value, SEED_MOST, &end);
+    return options->seed > 0 && *end == '\0';
+}
+
+static bool read_level(const char *value, struct options *options) {
+    const char *end = NULL;
+    options->level = read_count(value, LEVEL_MOST, &end);
+    return options->level > 0 && *end == '\0';
+}
+
+/* A path whose last part can be a file's name. */
+static bool is_file_name(const char *value) {
+    return value[0] != '\0' && value[strlen(value) - 1] != '/';
 }
 
 static bool ends_in(const char *text, const char *end) {
@@ -177,6 +245,8 @@ static bool take(int code, const char *value, struct command_line *line) {
     case OPTION_OUT:
         options->out_dir = value;
         return value[0] != '\0';
+    case OPTION_PAPER:
+        return read_paper(value, options);
     case OPTION_TOP:
         return read_hardware(value, options, ROW_TOP);
     case OPTION_BOTTOM:
@@ -193,7 +263,33 @@ static bool take(int code, const char *value, struct command_line *line) {
         return read_limit(value, options);
     case OPTION_ASBUILT:
         options->asbuilt_path = value;
-        return value[0] != '\0' && value[strlen(value) - 1] != '/';
+        return is_file_name(value);
+    case OPTION_JOBS:
+        return read_jobs(value, options);
+    case OPTION_REPORT:
+        options->report_path = value;
+        return is_file_name(value);
+    case OPTION_RESUME:
+        options->resume = true;
+        return true;
+    case OPTION_SHARD:
+        return read_shard(value, options);
+    case OPTION_MERGE:
+        options->merge = true;
+        return true;
+    case OPTION_ASK:
+        options->ask = true;
+        return true;
+    case OPTION_SEED:
+        return read_seed(value, options);
+    case OPTION_LEVEL:
+        return read_level(value, options);
+    case OPTION_PROGRESS:
+        options->progress_path = value;
+        return is_file_name(value);
+    case OPTION_GRADE:
+        options->grade_path = value;
+        return is_file_name(value);
     case OPTION_MODEL:
         return read_model(value, options);
     default:
@@ -207,20 +303,16 @@ static void take_operand(const char *word, struct command_line *line) {
         line->command = word;
         return;
     }
-    line->operand_total++;
-    if (options->operand_count < sizeof options->operands / sizeof options->operands[0]) {
-        options->operands[options->operand_count++] = word;
-    } else if (line->surplus == NULL) {
-        line->surplus = word;
-    }
+    line->operands[options->operand_count++] = word;
 }
 
 static const struct option *option_of(int code) {
-    size_t i = 0;
-    while (i < KNOWN_COUNT && known[i].val != code) {
-        i++;
-    }
-    return &known[i]; /* the last one has no name */
+    const bool is_known = code >= 0 && code < OPTION_COUNT;
+    return &known[is_known ? code : OPTION_COUNT]; /* the last one has no name */
+}
+
+const char *options_name(enum option_code code) {
+    return known[code].name;
 }
 
 /* What getopt could not take: `word` is the option that it stopped at. */
@@ -242,6 +334,8 @@ static void take_option(int code, char *const *argv, struct command_line *line,
     const char *name = option_of(code)->name;
     const char *value = optarg;
     char dashed[NAME_MOST];
+    line->given[code] = true;
+    line->values[code] = value;
     const bool apart = value != NULL && value == argv[optind - 1];
     const char *word = argv[optind - (apart ? 2 : 1)];
     snprintf(dashed, sizeof dashed, "--%s", name);
@@ -265,7 +359,13 @@ enum outcome options_read(int argc, char **argv, struct command_line *line,
     /* `-`: operands come in order, as code 1; `:`: no messages of its own. */
     static const char *const letters = "-:";
     int code = 0;
-    *line = (struct command_line){.options = {.from = SIDE_NEAR, .limit_s = 60}};
+    *line = (struct command_line){
+        .options = {.from = SIDE_NEAR, .limit_s = 60, .shard = 1, .shards = 1},
+        .operands = calloc((size_t)argc + 1, sizeof *line->operands)};
+    if (line->operands == NULL) {
+        return OUTCOME_FAULT;
+    }
+    line->options.operands = line->operands;
     optind = 1;
     while (code != -1) {
         if (optind < argc && is_letter_option(argv[optind])) {
@@ -276,13 +376,19 @@ enum outcome options_read(int argc, char **argv, struct command_line *line,
         if (code == 1) {
             take_operand(optarg, line);
         } else if (code == '?' || code == ':') {
-            refuse_word(optopt, argv[optind - 1], problems);
+            refuse_word(optopt - CODE_FIRST, argv[optind - 1], problems);
         } else if (code != -1) {
-            take_option(code, argv, line, problems);
+            take_option(code - CODE_FIRST, argv, line, problems);
         }
     }
     for (int i = optind; i < argc; i++) { /* behind a `--` */
         take_operand(argv[i], line);
     }
     return problems->total == 0 ? OUTCOME_DONE : OUTCOME_BAD_INPUT;
+}
+
+void options_free(struct command_line *line) {
+    free(line->operands);
+    line->operands = NULL;
+    line->options.operands = NULL;
 }

@@ -1,14 +1,18 @@
 #include "output.h"
 
+#include "tint.h"
+
+#include <dirent.h>
 #include <errno.h>
 #include <fcntl.h>
 #include <signal.h>
 #include <stdbool.h>
+#include <stdlib.h>
 #include <string.h>
 #include <sys/stat.h>
 #include <unistd.h>
 
-enum { PATH_MOST = 4096, FILES_MOST = 4 };
+enum { PATH_MOST = 4096, FILES_MOST = 12 };
 
 static enum outcome refuse(struct problems *problems, const char *file, int error,
                            const char *wanted) {
@@ -47,6 +51,32 @@ enum outcome output_print(const struct output *output, struct problems *problems
     }
     return error == 0 ? outcome
                       : refuse(problems, "standard output", error, "room to write the result");
+}
+
+/* Writes the text whole, then lays colour over it. */
+static enum outcome write_tinted(const void *subject, FILE *stream) {
+    const struct output *output = subject;
+    char *text = NULL;
+    size_t size = 0;
+    FILE *held = open_memstream(&text, &size);
+    if (held == NULL) {
+        return OUTCOME_FAULT;
+    }
+    enum outcome outcome = output->write(output->subject, held);
+    const bool whole = fflush(held) == 0 && ferror(held) == 0;
+    if (fclose(held) != 0 || !whole) {
+        outcome = OUTCOME_FAULT;
+    }
+    if (outcome == OUTCOME_DONE) {
+        tint_put(text, stream);
+    }
+    free(text);
+    return outcome;
+}
+
+enum outcome output_show(const struct output *output, struct problems *problems) {
+    const struct output tinted = {.write = write_tinted, .subject = output};
+    return output_print(tint_wanted() ? &tinted : output, problems);
 }
 
 /* ---- Files ---------------------------------------------------------------------------------- */
@@ -136,6 +166,62 @@ enum outcome output_files(const char *folder, const struct output *outputs, size
         rmdir(folder); /* only if nothing is in it */
     }
     return outcome;
+}
+
+/* The folder of a path: all before its last slash, or `.`; false where that is too long. */
+static bool folder_of(const char *path, char folder[PATH_MOST], const char **name) {
+    const char *slash = strrchr(path, '/');
+    *name = slash == NULL ? path : slash + 1;
+    const size_t length = slash == NULL ? 0 : slash == path ? 1 : (size_t)(slash - path);
+    const int used = slash == NULL ? snprintf(folder, PATH_MOST, ".")
+                                   : snprintf(folder, PATH_MOST, "%.*s", (int)length, path);
+    return length < PATH_MOST && used > 0 && used < PATH_MOST;
+}
+
+enum outcome output_file(const char *path, enum outcome (*write)(const void *subject, FILE *stream),
+                         const void *subject, struct problems *problems) {
+    char folder[PATH_MOST];
+    struct output output = {.write = write, .subject = subject};
+    if (!folder_of(path, folder, &output.name)) {
+        return refuse(problems, path, ENAMETOOLONG, "a shorter path");
+    }
+    return output_files(folder, &output, 1, problems);
+}
+
+/* True for `.NAME.123`, which is what name_draft calls a file under way. */
+static bool is_draft_of(const char *entry, const char *name) {
+    const size_t length = strlen(name);
+    if (entry[0] != '.' || strncmp(entry + 1, name, length) != 0 || entry[length + 1] != '.') {
+        return false;
+    }
+    const char *number = entry + length + 2;
+    return number[0] != '\0' && strspn(number, "0123456789") == strlen(number);
+}
+
+enum outcome output_clear_path(const char *path, struct problems *problems) {
+    char folder[PATH_MOST];
+    const char *name = NULL;
+    if (!folder_of(path, folder, &name)) {
+        return refuse(problems, path, ENAMETOOLONG, "a shorter path");
+    }
+    return output_clear(folder, name, problems);
+}
+
+enum outcome output_clear(const char *folder, const char *name, struct problems *problems) {
+    if (mkdir(folder, 0777) != 0 && errno != EEXIST) {
+        return refuse(problems, folder, errno, "a folder that is there or can be made");
+    }
+    DIR *directory = opendir(folder);
+    const struct dirent *entry = directory == NULL ? NULL : readdir(directory);
+    for (; entry != NULL; entry = readdir(directory)) {
+        if (is_draft_of(entry->d_name, name)) {
+            (void)unlinkat(dirfd(directory), entry->d_name, 0);
+        }
+    }
+    if (directory != NULL) {
+        closedir(directory);
+    }
+    return OUTCOME_DONE;
 }
 
 int output_end(enum outcome outcome, struct problems *problems) {

@@ -1,13 +1,11 @@
 #include "revise.h"
 
-#include "fingerprint.h"
-#include "input.h"
+#include "files.h"
+#include "laid.h"
 #include "output.h"
 #include "revised.h"
 
 #include <string.h>
-
-#define TIGHT_IN (1.0 / 16) /* a counted margin below this makes a layout tight */
 
 /* Everything made on the way; all owned. */
 struct made {
@@ -24,35 +22,16 @@ static void made_free(struct made *made) {
     input_free(&made->input);
 }
 
-static enum status status_of(const struct carried *carried) {
-    if (carried->layout->state == LAYOUT_UNDECIDED) {
-        return STATUS_UNDECIDED;
-    }
-    const bool holds = carried->verdict != NULL && carried->verdict->holds;
-    const bool carries = carried->strength == NULL || carried->strength->carries;
-    return holds && carries ? STATUS_OK : STATUS_BLOCKED;
-}
-
 static void fill_answer(struct made *made, const struct options *options) {
-    struct answer *answer = &made->answer.answer;
-    const struct carried *carried = &made->revised.carried;
-    made->answer.revised = &made->revised;
-    answer->roof = &made->revised.roof;
-    answer->layout = carried->layout;
-    answer->marks = carried->marks;
-    answer->verdict = carried->verdict;
-    answer->strength = carried->strength;
-    answer->none_carry = carried->none_carry;
-    answer->set_aside = carried->searches > 1 ? carried->searches - 1 : 0;
-    answer->status = status_of(carried);
-    answer->tight =
-        answer->status == STATUS_OK && !length_holds(carried->verdict->least - TIGHT_IN);
-    answer->tape_broke = carried->held && !carried->verdict->holds;
-    answer->from = options->from;
-    answer->burn = made->input.burn;
-    answer->fingerprint = made->fingerprint;
-    answer->limit_s = options->limit_s;
-    answer->done = made->revised.done;
+    const struct revised *revised = &made->revised;
+    made->answer = (struct revised_answer){.revised = revised,
+                                           .answer = {.roof = &revised->roof,
+                                                      .burn = made->input.burn,
+                                                      .fingerprint = made->fingerprint,
+                                                      .done = revised->done,
+                                                      .patches = revised->patches,
+                                                      .dead_holes = revised->dead_count}};
+    laid_answer(&revised->carried, options, &made->answer.answer);
 }
 
 static enum outcome make(const struct options *options, struct made *made,
@@ -84,6 +63,10 @@ static enum outcome write_json(const void *subject, FILE *stream) {
     return revised_write_json(subject, stream);
 }
 
+static enum outcome tell(const void *subject, const struct sheet_taker *taker) {
+    return revised_tell(subject, taker);
+}
+
 static enum outcome write_asbuilt(const void *subject, FILE *stream) {
     return revised_write_asbuilt(subject, stream);
 }
@@ -107,17 +90,21 @@ static enum outcome put_asbuilt(const struct revised_answer *answer, const char 
 
 static enum outcome put_out(const struct revised_answer *answer, const struct options *options,
                             struct problems *problems) {
-    const struct output outputs[] = {{"sheet.txt", write_sheet, answer},
-                                     {"layout.json", write_json, answer}};
+    const struct telling telling = {tell, answer};
+    const struct files files = {.answer = &answer->answer,
+                                .telling = &telling,
+                                .text = {"sheet.txt", write_sheet, answer},
+                                .json = {"layout.json", write_json, answer}};
     enum outcome outcome = OUTCOME_DONE;
     if (options->asbuilt_path != NULL) {
         outcome = put_asbuilt(answer, options->asbuilt_path, problems);
     }
     if (outcome == OUTCOME_DONE && options->out_dir != NULL) {
-        outcome = output_files(options->out_dir, outputs, 2, problems);
+        outcome = files_write(&files, options, problems);
     }
     if (outcome == OUTCOME_DONE && !options->quiet) {
-        outcome = output_print(&outputs[options->json ? 1 : 0], problems);
+        outcome = options->json ? output_print(&files.json, problems)
+                                : output_show(&files.text, problems);
     }
     return outcome;
 }

@@ -56,6 +56,7 @@ static void correct_member(const struct roof *roof, struct revised *revised, siz
     rafter->first_ply = revised->roof.ply_count;
     if (learned->knowledge == KNOWLEDGE_OPEN) {
         rafter->sound = false;
+        rafter->awaits_probe = old->sound;
         rafter->ply_count = 0;
     }
     for (size_t i = 0; i < rafter->ply_count; i++) {

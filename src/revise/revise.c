@@ -16,7 +16,10 @@
 #include <string.h>
 #include <time.h>
 
-#define LAST_TRY_S 1.0 /* what the layout without kept holes gets, however late it is */
+/* Of the time: the layout as if nothing were drilled gets no more than this part, and this part is
+ * kept for the last set of kept holes, the empty one. */
+#define FRESH_PART (1.0 / 3)
+#define LAST_PART 0.1
 
 static double now_s(void) {
     struct timespec now;
@@ -31,8 +34,9 @@ struct effort {
     enum side from;
     struct revised *revised;
     struct problems *problems;
-    double end_s;
-    size_t *wood; /* the holes that could stay */
+    double end_s;      /* when all is to be over */
+    double last_try_s; /* when the last set is to be begun */
+    size_t *wood;      /* the holes that could stay */
     size_t wood_count;
 };
 
@@ -41,21 +45,23 @@ static bool obeys(const struct carried *carried) {
            (!carried->strength || carried->strength->carries);
 }
 
-static enum outcome lay_out(struct effort *effort, struct carried *carried) {
+/* Within the time that is left up to `end_s`. */
+static enum outcome lay_out(struct effort *effort, double end_s, struct carried *carried) {
     struct layout_options options = *effort->options;
-    options.limit_s = fmax(effort->end_s - now_s(), LAST_TRY_S);
+    options.limit_s = fmax(end_s - now_s(), 0);
     return carry_find(&effort->revised->roof, &options, effort->from, carried, effort->problems);
 }
 
 /* One set of kept holes; *done where its layout obeys. */
-static enum outcome try_set(struct effort *effort, bool *done) {
+static enum outcome try_set(struct effort *effort, bool is_last, bool *done) {
     struct revised *revised = effort->revised;
     if (!fates_agree(effort->roof, revised))
         return OUTCOME_DONE;
     corrected_set(effort->roof, revised);
     carried_free(&revised->carried);
     revised->tries++;
-    const enum outcome outcome = lay_out(effort, &revised->carried);
+    const double end_s = is_last ? effort->end_s : effort->last_try_s;
+    const enum outcome outcome = lay_out(effort, end_s, &revised->carried);
     *done = outcome == OUTCOME_DONE && obeys(&revised->carried);
     return outcome;
 }
@@ -105,7 +111,7 @@ static enum outcome try_without(struct effort *effort, size_t *out, size_t *best
     do {
         bool obeyed = false;
         give_up(effort, out, count);
-        outcome = try_set(effort, &obeyed);
+        outcome = try_set(effort, count == effort->wood_count, &obeyed);
         if (outcome != OUTCOME_DONE || !obeyed ||
             !is_better(effort->roof, &revised->carried, &best))
             continue;
@@ -114,7 +120,7 @@ static enum outcome try_without(struct effort *effort, size_t *out, size_t *best
         revised->carried = (struct carried){.layout = NULL};
         memcpy(best_out, out, count * sizeof *out);
         *done = true;
-    } while (outcome == OUTCOME_DONE && now_s() < effort->end_s &&
+    } while (outcome == OUTCOME_DONE && now_s() < effort->last_try_s &&
              next_choice(out, count, effort->wood_count));
     if (*done) {
         carried_free(&revised->carried);
@@ -130,8 +136,8 @@ static enum outcome try_sets(struct effort *effort) {
     size_t *best_out = calloc(effort->wood_count + 1, sizeof *best_out);
     enum outcome outcome = out && best_out ? OUTCOME_DONE : OUTCOME_FAULT;
     bool done = false;
-    for (size_t count = 0;
-         outcome == OUTCOME_DONE && !done && count < effort->wood_count && now_s() < effort->end_s;
+    for (size_t count = 0; outcome == OUTCOME_DONE && !done && count < effort->wood_count &&
+                           now_s() < effort->last_try_s;
          count++)
         outcome = try_without(effort, out, best_out, count, &done);
     if (outcome == OUTCOME_DONE && !done)
@@ -146,7 +152,8 @@ static enum outcome lay_out_fresh(struct effort *effort) {
     struct revised *revised = effort->revised;
     revised->roof.keepout_count = effort->roof->keepout_count;
     revised->roof.given_count = 0;
-    return lay_out(effort, &revised->fresh);
+    const double limit_s = effort->options->limit_s;
+    return lay_out(effort, effort->end_s - (1 - FRESH_PART) * limit_s, &revised->fresh);
 }
 
 static bool list_wood(struct effort *effort) {
@@ -176,6 +183,20 @@ static bool find_done(struct revised *revised) {
     return true;
 }
 
+/* What the dead holes ask for. */
+static bool count_dead(struct revised *revised) {
+    revised->patches = calloc(revised->roof.kit_count + 1, sizeof *revised->patches);
+    for (size_t i = 0; revised->patches && i < revised->hole_count; i++) {
+        const struct hole *hole = &revised->holes[i];
+        if (hole->fate == FATE_KEPT)
+            continue;
+        revised->dead_count++;
+        if (hole->cover == REVISE_PATCH && hole->patch == i)
+            revised->patches[revised->roof.brackets[hole->bracket].kit]++;
+    }
+    return revised->patches != NULL;
+}
+
 /* Names every hole of a member that nothing can be true of. */
 static void name_contradictions(const struct survey_drilled *drilled, const struct revised *revised,
                                 size_t rafter_count, struct problems *problems) {
@@ -203,24 +224,25 @@ static enum outcome find(struct effort *effort) {
     fates_judge(effort->roof, effort->revised);
     if (!list_wood(effort))
         return OUTCOME_FAULT;
-    effort->end_s = now_s() + effort->options->limit_s;
     outcome = try_sets(effort);
     if (outcome != OUTCOME_DONE)
         return outcome;
     fates_cover(effort->revised);
-    return find_done(effort->revised) ? OUTCOME_DONE : OUTCOME_FAULT;
+    return find_done(effort->revised) && count_dead(effort->revised) ? OUTCOME_DONE : OUTCOME_FAULT;
 }
 
 enum outcome revise_find(const struct roof *roof, const struct survey_drilled *drilled,
                          const struct layout_options *options, enum side from,
                          struct revised *revised, struct problems *problems) {
     struct revised made = {.holes = NULL};
+    const double end_s = now_s() + options->limit_s;
     struct effort effort = {.roof = roof,
                             .options = options,
                             .from = from,
                             .revised = &made,
                             .problems = problems,
-                            .end_s = now_s() + options->limit_s};
+                            .end_s = end_s,
+                            .last_try_s = end_s - LAST_PART * options->limit_s};
     enum outcome outcome =
         holes_from_survey(roof, drilled, &made.holes, &made.hole_count, problems);
     if (outcome == OUTCOME_DONE && !corrected_learn(roof, &made))
@@ -250,5 +272,6 @@ void revised_free(struct revised *revised) {
     free(revised->keepouts);
     free(revised->given);
     free(revised->done);
+    free(revised->patches);
     *revised = (struct revised){.holes = NULL};
 }

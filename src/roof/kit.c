@@ -172,6 +172,26 @@ static void read_weight(const struct reader *reader, const struct survey_weight 
     reader_tuple(&inside, "centre", &survey->centre, SIGN_NOT_NEGATIVE, 3, kit->centre);
 }
 
+/* Of a strut by the foot, in mm kits by the metre. */
+static void read_prices(const struct reader *reader, const struct survey_prices *survey,
+                        struct kit *kit) {
+    struct reader inside = reader_group(reader, "prices");
+    const double length_in = reader->measure == MEASURE_MM ? 1000 / LENGTH_MM_PER_INCH : 12;
+    if (survey == NULL)
+        return;
+    kit->has_prices = true;
+    kit->price_foot =
+        reader_number(&inside, "foot", survey->foot, SIGN_NOT_NEGATIVE, READER_REQUIRED);
+    kit->price_strut_in =
+        reader_number(&inside, "strut", survey->strut, SIGN_NOT_NEGATIVE, READER_REQUIRED) /
+        length_in;
+    kit->price_clamp =
+        reader_number(&inside, "clamp", survey->clamp, SIGN_NOT_NEGATIVE, READER_REQUIRED);
+    kit->price_lag = reader_number(&inside, "lag", survey->lag, SIGN_NOT_NEGATIVE, READER_REQUIRED);
+    kit->price_flashing =
+        reader_number(&inside, "flashing", survey->flashing, SIGN_NOT_NEGATIVE, READER_REQUIRED);
+}
+
 /* From the bracket's left side to the side nearer a corner on the right. */
 static void mirror(struct kit *kit) {
     for (size_t i = 0; i < kit->leg_count; i++)
@@ -187,8 +207,6 @@ static void mirror(struct kit *kit) {
 
 void kit_build(const struct reader *reader, const struct survey_kit *survey, enum corner corner,
                struct kit *kit) {
-    static const char *const later[] = {"prices"};
-    refuse_later_keys(reader, later, sizeof later / sizeof *later);
     reader_text(reader, "kit", survey->kit, kit->name, sizeof kit->name);
     read_bracket(reader, survey->bracket, kit);
     read_foot(reader, survey->foot, kit);
@@ -196,6 +214,7 @@ void kit_build(const struct reader *reader, const struct survey_kit *survey, enu
     flashing_build(reader, survey->flashing, &kit->flashing);
     read_lag(reader, survey->lag, kit);
     read_weight(reader, survey->weight, kit);
+    read_prices(reader, survey->prices, kit);
     if (corner == CORNER_RIGHT)
         mirror(kit);
 }

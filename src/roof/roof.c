@@ -11,13 +11,6 @@
 #define ENOUGH 0.125
 #define HOLE_WORTH 12.0
 
-void refuse_later_keys(const struct reader *reader, const char *const *keys, size_t count) {
-    for (size_t i = 0; i < count; i++)
-        if (reader_has(reader, keys[i]))
-            reader_refuse(reader, keys[i], "",
-                          "a file without this key: this version does not handle %s", keys[i]);
-}
-
 static enum measure read_measure(const struct reader *reader, const char *text) {
     static const char *const list[] = {[MEASURE_IN] = "in", [MEASURE_MM] = "mm"};
     static const struct reader_words words = {list, 2};

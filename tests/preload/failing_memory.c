@@ -2,9 +2,15 @@
  * numbered RUDDLE_FAIL_AT from 1, whoever makes it.  RUDDLE_COUNT_TO names a file that gets the
  * number of requests at the end.
  *
+ * Left alone is what cairo asks for while it paints pixels, from the image it is given to the
+ * writing of it: where memory ends there, cairo 1.16 jumps into a call that has returned (seen:
+ * "stack smashing detected") or leaves a stroke out and says nothing.  No program can mend that.
+ *
  * glibc's own names for its allocator are used, so that nothing has to be looked up, which would
  * itself ask for memory.
  */
+#define _GNU_SOURCE /* RTLD_NEXT */
+#include <dlfcn.h>
 #include <errno.h>
 #include <fcntl.h>
 #include <stdatomic.h>
@@ -19,7 +25,7 @@ extern void *__libc_realloc(void *block, size_t size);
 
 static atomic_ulong requests;
 static unsigned long fail_at;
-static bool counting;
+static bool counting, painting;
 
 __attribute__((constructor)) static void begin(void) {
     const char *text = getenv("RUDDLE_FAIL_AT");
@@ -37,8 +43,27 @@ __attribute__((destructor)) static void end(void) {
     }
 }
 
+/* cairo's own; its types are of no interest here. */
+void *cairo_image_surface_create(int format, int width, int height);
+int cairo_surface_write_to_png_stream(void *surface, void *write, void *subject);
+
+void *cairo_image_surface_create(int format, int width, int height) {
+    void *(*create)(int, int, int) = NULL;
+    *(void **)&create = dlsym(RTLD_NEXT, "cairo_image_surface_create");
+    void *surface = create(format, width, height);
+    painting = true;
+    return surface;
+}
+
+int cairo_surface_write_to_png_stream(void *surface, void *write, void *subject) {
+    int (*to_png)(void *, void *, void *) = NULL;
+    *(void **)&to_png = dlsym(RTLD_NEXT, "cairo_surface_write_to_png_stream");
+    painting = false;
+    return to_png(surface, write, subject);
+}
+
 static bool fails(void) {
-    if (!counting || ++requests != fail_at)
+    if (!counting || painting || ++requests != fail_at)
         return false;
     errno = ENOMEM;
     return true;
