@@ -153,7 +153,8 @@ static void what_is_done_and_unchanged_is_not_done_again(void **state) {
     trial_write(ground->folder, "d.yaml", "roof: mended\n");
     char gone[RUN_PATH];
     unlink(run_path(gone, ground->folder, "c.yaml"));
-    char *report = run(ground, &(struct trial_how){.report = ground->report, .resume = true});
+    const struct trial_how again = {.report = ground->report, .resume = true};
+    char *report = run(ground, &again);
     assert_int_equal(trial_lines(report), 5);
     assert_row(report, "a.yaml", ",good,ok,");
     assert_row(report, "b.yaml", ",new,ok,");
@@ -173,7 +174,8 @@ static void an_earlier_record_is_forgotten_unless_asked_for(void **state) {
     trial_write(ground->folder, "a.yaml", "roof: good\n");
     free(run(ground, &(struct trial_how){.report = ground->report}));
     trial_write(ground->folder, "a.yaml", "crash:\n");
-    char *report = run(ground, &(struct trial_how){.report = ground->report});
+    const struct trial_how again = {.report = ground->report};
+    char *report = run(ground, &again);
     assert_row(report, "a.yaml", ",error,");
     free(report);
 }

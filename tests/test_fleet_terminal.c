@@ -33,7 +33,7 @@ struct seen {
 /* Becomes the first of a session, so that Ctrl-C on the terminal reaches this process. */
 static void run_on(const char *terminal, const char *const *words) {
     char *argv[16] = {(char *)(uintptr_t)RUDDLE_PROGRAM}; /* exec does not write there */
-    for (size_t i = 0; words[i] != NULL && i < 14; i++)
+    for (size_t i = 0; i < 14 && words[i] != NULL; i++)
         argv[i + 1] = (char *)(uintptr_t)words[i];
     setsid();
     const int slave = open(terminal, O_RDWR); /* the first one opened is the session's */

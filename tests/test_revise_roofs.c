@@ -55,6 +55,10 @@ static void missed_hole_of_one_frame_leaves_the_other_where_it_is(void **state) 
             of_a++;
         }
     }
+    if (!missed) {
+        fail_msg("frame B has no lag");
+        return;
+    }
     const struct ply *ply = &roof->plies[0];
     while (fabs(roof_ply_x(ply, missed->y) - missed->x) > 2)
         ply++;

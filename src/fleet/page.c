@@ -226,10 +226,10 @@ static void put_pages(const struct fleet_page *page, FILE *stream) {
     }
     fputs("<p>", stream);
     for (size_t number = 1; number <= pages; number++) {
-        char name[FLEET_PAGE_NAME];
         if (number == page->number) {
             fprintf(stream, "<b>%zu</b> ", number);
         } else {
+            char name[FLEET_PAGE_NAME];
             fprintf(stream, "<a href=\"%s\">%zu</a> ", fleet_page_name(name, number), number);
         }
     }

@@ -51,7 +51,7 @@ void seats_bound(const struct listing *listing, struct holding *holding) {
 void seats_place(const struct roof *roof, size_t bracket, const struct hold *hold, double level,
                  double x, double *lags) {
     const struct kit *kit = roof_kit(roof, bracket);
-    double high[ROOF_LEGS_MOST];
+    double high[ROOF_LEGS_MOST] = {0};
     for (size_t i = hold->count; i-- > 0;) {
         const struct stand_lag *lag = &hold->lags[i];
         high[i] = fmin(lag->hi, x + offset(kit, i, lag->turned) + kit->foot_slot) - level;
