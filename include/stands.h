@@ -10,6 +10,7 @@
 #define RUDDLE_STANDS_H
 
 #include "candidates.h"
+#include "model.h"
 #include "problem.h"
 #include "roof.h"
 
@@ -45,8 +46,9 @@ struct stand {
     size_t holds[ROW_COUNT]; /* indices into the lists of the rows */
     size_t holes;
     double cap;
-    struct band x; /* of X */
-    double y[2];   /* y[0] + level <= Y <= y[1] - level */
+    struct band x;          /* of X */
+    double y[2];            /* y[0] + level <= Y <= y[1] - level */
+    double v[ROW_COUNT][2]; /* at any level, rows meet the bracket between these */
 };
 
 struct stands {
@@ -64,10 +66,11 @@ struct stands {
 bool stands_apply(const struct roof *roof);
 
 /* Lists every way to hold a bracket at a level of `least` or above; ways that another one betters
- * everywhere (fewer lags under the same limits) are left out.  least_lags: of a strut, one a row;
- * NULL: two.  FAULT: no memory.  *stands is untouched unless DONE; owned by the caller. */
+ * everywhere (fewer lags under the same limits) are left out.  limits: what is ruled out, of this
+ * roof's brackets; may be NULL.  FAULT: no memory.  *stands is untouched unless DONE; owned by the
+ * caller. */
 enum outcome stands_find(const struct roof *roof, size_t bracket, double least,
-                         const size_t *least_lags, struct stands **stands);
+                         const struct limits *limits, struct stands **stands);
 
 void stands_free(struct stands *stands); /* accepts NULL */
 

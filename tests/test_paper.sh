@@ -57,7 +57,10 @@ holds() {
 echo "11' 11\" (143)" >"$work/figures"
 grep -qF -e "$(cat "$work/figures")" roofs/easy.yaml && fail "it finds what is not there"
 
-for roof in roofs/*.yaml; do
+# Sanitizers are slow: three roofs there.
+roofs=$(echo roofs/*.yaml)
+[ "${RUDDLE_ROOFS:-100}" -ge 50 ] || roofs='roofs/easy.yaml roofs/old-house.yaml roofs/cannot-carry.yaml'
+for roof in $roofs; do
     holds "$roof"
 done
 holds roofs/easy.yaml --paper a4 --from far

@@ -52,12 +52,10 @@ static enum outcome cheapest(const struct stands *stands, double level, struct p
 /* Every stand of a bracket, at the first depth that leaves it any. */
 static enum outcome list_stands(const struct roof *roof, const struct terms *terms, size_t bracket,
                                 struct stands **stands, double *best) {
-    const size_t *least_lags =
-        terms->limits && terms->limits->least_lags ? terms->limits->least_lags[bracket] : NULL;
     for (size_t i = 0; i < RUNGS_DEPTHS && stands_apply(roof); i++) {
         stands_free(*stands);
         *stands = NULL;
-        if (stands_find(roof, bracket, rungs_depths[i], least_lags, stands) != OUTCOME_DONE)
+        if (stands_find(roof, bracket, rungs_depths[i], terms->limits, stands) != OUTCOME_DONE)
             return OUTCOME_FAULT;
         *best = stands_best(*stands);
         if ((*stands)->crowded || *best > -INFINITY)
@@ -240,8 +238,11 @@ static enum outcome list_crowd(const struct roof *roof, const struct terms *term
 /* Several brackets that are in each other's way. */
 static enum outcome answer_many(const struct roof *roof, const struct terms *terms,
                                 struct stands_answer *answer) {
-    struct crowd crowd = {
-        .roof = roof, .stands = answer->stands, .stop = out_of_time, .subject = (void *)terms};
+    struct crowd crowd = {.roof = roof,
+                          .limits = terms->limits,
+                          .stands = answer->stands,
+                          .stop = out_of_time,
+                          .subject = (void *)terms};
     struct packed packed;
     bool good;
     enum outcome outcome = list_crowd(roof, terms, answer, &crowd, &good);
@@ -268,7 +269,7 @@ static enum outcome answer_one(const struct roof *roof, const struct terms *term
 enum outcome by_stands(const struct roof *roof, const struct terms *terms,
                        struct stands_answer *answer) {
     *answer = (struct stands_answer){.layout = NULL};
-    if (terms->pinned_count > 0 || terms->plain || (terms->limits && terms->limits->count > 0))
+    if (terms->pinned_count > 0 || terms->plain)
         return OUTCOME_DONE;
     return roof->bracket_count == 1 ? answer_one(roof, terms, answer)
                                     : answer_many(roof, terms, answer);

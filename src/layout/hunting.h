@@ -24,8 +24,7 @@ enum outcome hunting_stage(struct hunt *hunt, const struct stage *stage, double 
 
 /* A stage that keeps what earlier ones proved.  The answer of the last one satisfies it, so where
  * the solver finds nothing it is rounding that forbids it: the stage is run again with more room.
- * The sum of shortfalls needs the most from the start: the solver holds rows to about 1e-7, and
- * with less would overlook the best of what is left and call the rest proved. */
+ */
 enum outcome hunting_keep(struct hunt *hunt, struct stage *stage, enum solve_end *end,
                           struct solution *solution);
 

@@ -37,8 +37,7 @@ static enum outcome deepen(const struct crowd *crowd, size_t b, double level, bo
         return OUTCOME_DONE;
     struct stands *deeper = NULL;
     const enum outcome outcome =
-        stands_find(crowd->roof, b, rungs_depths[depth],
-                    crowd->least_lags ? crowd->least_lags[b] : NULL, &deeper);
+        stands_find(crowd->roof, b, rungs_depths[depth], crowd->limits, &deeper);
     if (outcome != OUTCOME_DONE)
         return outcome;
     stands_free(*stands);

@@ -19,10 +19,10 @@ extern const double rungs_depths[RUNGS_DEPTHS];
 /* A company whose stands are listed; all borrowed. */
 struct crowd {
     const struct roof *roof;
-    struct stands **stands; /* one a bracket; listed anew where levels go further down */
-    const size_t (*least_lags)[ROW_COUNT]; /* as of limits */
-    double ceilings[ROOF_BRACKETS_MOST];   /* the best level of each alone */
-    bool (*stop)(void *subject);           /* as of packing_task */
+    struct stands **stands;      /* one a bracket; listed anew where levels go further down */
+    const struct limits *limits; /* NULL: none */
+    double ceilings[ROOF_BRACKETS_MOST]; /* the best level of each alone */
+    bool (*stop)(void *subject);         /* as of packing_task */
     void *subject;
 };
 

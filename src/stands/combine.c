@@ -23,10 +23,67 @@ static void add_stand(struct listing *listing, const struct stand *stand) {
     stands->list[stands->count++] = *stand;
 }
 
+/* Whether both rows can meet the bracket at all between the stand's own limits. */
+static bool rows_meet(const struct listing *listing, const struct stand *stand) {
+    for (int row = ROW_TOP; row < ROW_COUNT; row++) {
+        const double *window = listing->kit->window[row], *v = stand->v[row];
+        const double least = listing->least;
+        const struct interval left = {fmax(v[0], window[0] + least), fmin(v[1], window[1] - least)};
+        if (!interval_there(left))
+            return false;
+    }
+    return true;
+}
+
 static bool alive(const struct listing *listing, const struct stand *stand) {
     const struct interval y = {stand->y[0] + listing->least, stand->y[1] - listing->least};
     return stand->cap >= listing->least - BAND_TOUCH && interval_there(y) &&
-           interval_there(band_at(&stand->x, listing->least));
+           interval_there(band_at(&stand->x, listing->least)) && rows_meet(listing, stand);
+}
+
+bool fewer_lags_do(const struct listing *listing) {
+    return listing->least_lags[listing->row] <= 2 &&
+           (!listing->limits || listing->limits->count == 0);
+}
+
+/* Whether a row is lagged to just those plies. */
+static bool just_these(const struct hold *hold, const struct ruled_out *out) {
+    if (hold->count != out->count)
+        return false;
+    for (size_t i = 0; i < hold->count; i++)
+        if (hold->lags[i].ply != out->plies[i])
+            return false;
+    return true;
+}
+
+/* The bracket to either side of every stretch, from that entry on, where its plies are ruled out;
+ * or met by a row below or above it. */
+static void stand_elsewhere(struct listing *listing, const struct stand *stand, size_t entry) {
+    const struct limits *limits = listing->limits;
+    if (listing->failed || listing->stands->crowded || !alive(listing, stand))
+        return;
+    if (!limits || entry == limits->count) {
+        add_stand(listing, stand);
+        return;
+    }
+    const struct ruled_out *out = &limits->list[entry];
+    if (out->bracket != listing->bracket ||
+        !just_these(&listing->stands->holds[out->row][stand->holds[out->row]], out)) {
+        stand_elsewhere(listing, stand, entry + 1);
+        return;
+    }
+    struct stand left = *stand, right = *stand;
+    band_most(&left.x, 0, out->where.x[0]);
+    band_least(&right.x, 0, out->where.x[1]);
+    stand_elsewhere(listing, &left, entry + 1);
+    stand_elsewhere(listing, &right, entry + 1);
+    for (int row = ROW_TOP; row < ROW_COUNT; row++) {
+        struct stand below = *stand, above = *stand;
+        below.v[row][1] = fmin(below.v[row][1], out->where.v[row][0]);
+        above.v[row][0] = fmax(above.v[row][0], out->where.v[row][1]);
+        stand_elsewhere(listing, &below, entry + 1);
+        stand_elsewhere(listing, &above, entry + 1);
+    }
 }
 
 /* The bracket left or right of, below or above every vent from that one on. */
@@ -36,7 +93,7 @@ static void pass_vents(struct listing *listing, const struct stand *stand, size_
     if (listing->failed || listing->stands->crowded || !alive(listing, stand))
         return;
     if (vent == roof->vent_count) {
-        add_stand(listing, stand);
+        stand_elsewhere(listing, stand, 0);
         return;
     }
     const struct vent *it = &roof->vents[vent];
@@ -68,7 +125,8 @@ static void pair(struct listing *listing, size_t top, size_t bottom) {
                           .holes = a->count + b->count,
                           .cap = fmin(a->cap, b->cap),
                           .x = a->x,
-                          .y = {listing->y[0], listing->y[1]}};
+                          .y = {listing->y[0], listing->y[1]},
+                          .v = {{-INFINITY, INFINITY}, {-INFINITY, INFINITY}}};
     band_meet(&stand.x, &b->x);
     pass_vents(listing, &stand, 0);
 }

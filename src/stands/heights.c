@@ -13,16 +13,18 @@ struct window {
     double lo, hi;
 };
 
-/* Heights of a bracket are asked for again and again under the same few limits: the rows' own and
- * the bracket's. */
+/* Heights of a bracket are asked for again and again under the same few limits: the rows' own, the
+ * bracket's, and where the rows meet it. */
 struct limits_on_height {
-    double row[ROW_COUNT][2], y[2];
+    double row[ROW_COUNT][2], y[2], v[ROW_COUNT][2];
 };
 
 static struct limits_on_height limits_of(const struct stands *stands, const struct stand *stand) {
     struct limits_on_height limits = {.y = {stand->y[0], stand->y[1]}};
-    for (int row = ROW_TOP; row < ROW_COUNT; row++)
+    for (int row = ROW_TOP; row < ROW_COUNT; row++) {
         memcpy(limits.row[row], stands->holds[row][stand->holds[row]].y, sizeof limits.row[row]);
+        memcpy(limits.v[row], stand->v[row], sizeof limits.v[row]);
+    }
     return limits;
 }
 
@@ -31,20 +33,41 @@ static bool same(double a, double b) {
 }
 
 static bool same_limits(const struct limits_on_height *a, const struct limits_on_height *b) {
-    return same(a->y[0], b->y[0]) && same(a->y[1], b->y[1]) && same(a->row[0][0], b->row[0][0]) &&
-           same(a->row[0][1], b->row[0][1]) && same(a->row[1][0], b->row[1][0]) &&
-           same(a->row[1][1], b->row[1][1]);
+    bool all = true;
+    for (int i = 0; i < 2; i++) {
+        all = all && same(a->y[i], b->y[i]);
+        for (int row = ROW_TOP; row < ROW_COUNT; row++)
+            all = all && same(a->row[row][i], b->row[row][i]) && same(a->v[row][i], b->v[row][i]);
+    }
+    return all;
 }
 
-/* Where up its legs a bracket is met by the row, at level 0; the bottom row leaves the bottom
- * bracket its room. */
-static struct window meeting(const struct roof *roof, size_t bracket, enum row row) {
+/* Where up its legs a bracket is met by the row: lo + level to hi - level, and at any level not
+ * below least or above most. */
+struct meeting {
+    double lo, hi, least, most;
+};
+
+/* The bottom row leaves the bottom bracket its room. */
+static struct meeting meeting(const struct roof *roof, size_t bracket, enum row row,
+                              const double limits[2]) {
     const struct kit *kit = roof_kit(roof, bracket);
-    struct window v = {kit->window[row][0], kit->window[row][1]};
+    struct meeting v = {kit->window[row][0], kit->window[row][1], limits[0], limits[1]};
     if (row == ROW_BOTTOM)
         v.lo = fmax(v.lo, roof_hardware_half(kit, roof->brackets[bracket].hardware[row]) +
                               kit->wrench + kit->gap[1] + kit->depth);
     return v;
+}
+
+/* The highest level at which it is met at all. */
+static double meeting_level(const struct meeting *v) {
+    if (v->least > v->most + BAND_TOUCH)
+        return -INFINITY;
+    return fmin((v->hi - v->lo) / 2, fmin(v->most - v->lo, v->hi - v->least));
+}
+
+static struct interval meeting_at(const struct meeting *v, double level) {
+    return (struct interval){fmax(v->lo + level, v->least), fmin(v->hi - level, v->most)};
 }
 
 static struct window on_course(const struct roof *roof, const struct kit *kit, size_t course,
@@ -67,10 +90,12 @@ static double level_of(const struct sides *y) {
 }
 
 /* Y while the row is on that course as well. */
-static struct sides narrowed(const struct sides *y, struct window line, struct window v) {
+static struct sides narrowed(const struct sides *y, struct window line, const struct meeting *v) {
     struct sides left = *y;
-    left.lo[1] = fmax(left.lo[1], line.lo - v.hi);
-    left.hi[1] = fmin(left.hi[1], line.hi - v.lo);
+    left.lo[0] = fmax(left.lo[0], line.lo - v->most);
+    left.hi[0] = fmin(left.hi[0], line.hi - v->least);
+    left.lo[1] = fmax(left.lo[1], line.lo - v->hi);
+    left.hi[1] = fmin(left.hi[1], line.hi - v->lo);
     return left;
 }
 
@@ -80,19 +105,19 @@ static double best_height(const struct stands *stands, const struct limits_on_he
                           double than) {
     const struct roof *roof = stands->roof;
     const struct kit *kit = roof_kit(roof, stands->bracket);
-    const struct window v[ROW_COUNT] = {meeting(roof, stands->bracket, ROW_TOP),
-                                        meeting(roof, stands->bracket, ROW_BOTTOM)};
-    const double meets =
-        fmin((v[ROW_TOP].hi - v[ROW_TOP].lo) / 2, (v[ROW_BOTTOM].hi - v[ROW_BOTTOM].lo) / 2);
+    const struct meeting v[ROW_COUNT] = {
+        meeting(roof, stands->bracket, ROW_TOP, limits->v[ROW_TOP]),
+        meeting(roof, stands->bracket, ROW_BOTTOM, limits->v[ROW_BOTTOM])};
+    const double meets = fmin(meeting_level(&v[ROW_TOP]), meeting_level(&v[ROW_BOTTOM]));
     const struct sides all = {{limits->y[0], -INFINITY}, {limits->y[1], INFINITY}};
     double best = -INFINITY;
     for (size_t t = 1; t + 2 <= roof->course_count; t++) {
         const struct window top = on_course(roof, kit, t, limits->row[ROW_TOP]);
-        const struct sides under = narrowed(&all, top, v[ROW_TOP]);
+        const struct sides under = narrowed(&all, top, &v[ROW_TOP]);
         const double most = fmin(meets, fmin((top.hi - top.lo) / 2, level_of(&under)));
         for (size_t b = 1; b <= t && most > fmax(best, than); b++) {
             const struct window bottom = on_course(roof, kit, b, limits->row[ROW_BOTTOM]);
-            const struct sides both = narrowed(&under, bottom, v[ROW_BOTTOM]);
+            const struct sides both = narrowed(&under, bottom, &v[ROW_BOTTOM]);
             best = fmax(best, fmin(most, fmin((bottom.hi - bottom.lo) / 2, level_of(&both))));
         }
     }
@@ -131,17 +156,19 @@ static int by_low(const void *a, const void *b) {
 }
 
 /* Y for the row on any course, at a level; the list has room for one a course. */
-static void heights_of_row(const struct stands *stands, enum row row, const double limits[2],
-                           double level, struct union_of *heights) {
+static void heights_of_row(const struct stands *stands, enum row row,
+                           const struct limits_on_height *limits, double level,
+                           struct union_of *heights) {
     const struct roof *roof = stands->roof;
     const struct kit *kit = roof_kit(roof, stands->bracket);
-    const struct window v = meeting(roof, stands->bracket, row);
+    const struct meeting met = meeting(roof, stands->bracket, row, limits->v[row]);
+    const struct interval v = meeting_at(&met, level);
     size_t count = 0;
     for (size_t k = 1; k + 2 <= roof->course_count; k++) {
-        const struct window line = on_course(roof, kit, k, limits);
+        const struct window line = on_course(roof, kit, k, limits->row[row]);
         const struct interval at = {line.lo + level, line.hi - level};
         if (interval_there(at))
-            heights->list[count++] = (struct interval){at.lo - v.hi + level, at.hi - v.lo - level};
+            heights->list[count++] = (struct interval){at.lo - v.hi, at.hi - v.lo};
     }
     qsort(heights->list, count, sizeof *heights->list, by_low);
     heights->count = 0;
@@ -154,7 +181,7 @@ static void heights_of_row(const struct stands *stands, enum row row, const doub
         else
             heights->list[heights->count++] = heights->list[i];
     }
-    if (v.lo + level > v.hi - level + BAND_TOUCH)
+    if (!interval_there(v))
         heights->count = 0;
 }
 
@@ -212,7 +239,7 @@ static bool find_spots(const struct stands *stands, double level, struct union_o
         const struct limits_on_height limits = limits_of(stands, stand);
         if (!knows || !same_limits(&limits, &known)) {
             for (int row = ROW_TOP; row < ROW_COUNT; row++)
-                heights_of_row(stands, (enum row)row, limits.row[row], level, &heights[row]);
+                heights_of_row(stands, (enum row)row, &limits, level, &heights[row]);
             const struct interval within = {limits.y[0] + level, limits.y[1] - level};
             common(&heights[ROW_TOP], &heights[ROW_BOTTOM], within, &heights[ROW_COUNT]);
             for (size_t j = 0; j < heights[ROW_COUNT].count; j++)
@@ -283,15 +310,17 @@ enum outcome stands_at(const struct stands *stands, double level, bool every, st
 }
 
 /* The course that leaves the row's line most room while its bracket stands at y. */
-static void find_line(const struct stands *stands, enum row row, const double limits[2],
+static void find_line(const struct stands *stands, enum row row, const struct stand *stand,
                       double level, double y, struct stood *stood) {
     const struct roof *roof = stands->roof;
     const struct kit *kit = roof_kit(roof, stands->bracket);
-    const struct window v = meeting(roof, stands->bracket, row);
+    const double *limits = stands->holds[row][stand->holds[row]].y;
+    const struct meeting met = meeting(roof, stands->bracket, row, stand->v[row]);
+    const struct interval v = meeting_at(&met, level);
     double widest = -INFINITY;
     for (size_t k = 1; k + 2 <= roof->course_count; k++) {
         const struct window line = on_course(roof, kit, k, limits);
-        const double lo = fmax(line.lo, y + v.lo) + level, hi = fmin(line.hi, y + v.hi) - level;
+        const double lo = fmax(line.lo + level, y + v.lo), hi = fmin(line.hi - level, y + v.hi);
         if (hi - lo <= widest)
             continue;
         widest = hi - lo;
@@ -305,7 +334,7 @@ void stands_stand(const struct stands *stands, const struct spot *spot, double l
     const struct stand *stand = &stands->list[spot->stand];
     for (int row = ROW_TOP; row < ROW_COUNT; row++) {
         const struct hold *hold = &stands->holds[row][stand->holds[row]];
-        find_line(stands, (enum row)row, hold->y, level, y, stood);
+        find_line(stands, (enum row)row, stand, level, y, stood);
         if (stands->roof->brackets[stands->bracket].hardware[row] == HARDWARE_FEET)
             seats_place(stands->roof, stands->bracket, hold, level, x, lags);
         for (size_t i = 0; i < hold->count; i++, lags++)
@@ -325,13 +354,15 @@ double stands_heights(const struct stands *stands, const struct spot *spot, doub
     band_most(heights, 1, stand->y[1]);
     for (int row = ROW_TOP; row < ROW_COUNT; row++) {
         const struct hold *hold = &stands->holds[row][stand->holds[row]];
-        const struct window v = meeting(roof, stands->bracket, (enum row)row);
+        const struct meeting v = meeting(roof, stands->bracket, (enum row)row, stand->v[row]);
         struct stood stood = {.course = {1, 1}};
-        find_line(stands, (enum row)row, hold->y, level, y, &stood);
+        find_line(stands, (enum row)row, stand, level, y, &stood);
         const struct window line = on_course(roof, kit, stood.course[row], hold->y);
+        band_least(heights, 1, line.lo - v.most);
+        band_most(heights, 1, line.hi - v.least);
         band_least(heights, 2, line.lo - v.hi);
         band_most(heights, 2, line.hi - v.lo);
-        most = fmin(most, fmin((v.hi - v.lo) / 2, (line.hi - line.lo) / 2));
+        most = fmin(most, fmin(meeting_level(&v), (line.hi - line.lo) / 2));
     }
     return most;
 }

@@ -12,8 +12,9 @@ struct listing {
     const struct roof *roof;
     const struct kit *kit;
     size_t bracket;
-    enum row row; /* whose holds are being made */
-    double least; /* levels below this are of no interest */
+    enum row row;                /* whose holds are being made */
+    double least;                /* levels below this are of no interest */
+    const struct limits *limits; /* NULL: none */
     size_t least_lags[ROW_COUNT];
     struct box face; /* of the roof */
     struct band x;   /* of X, by setbacks alone */
@@ -55,7 +56,9 @@ void seats_place(const struct roof *roof, size_t bracket, const struct hold *hol
  */
 void dodge_all(struct listing *listing, const struct holding *holding);
 
-/* combine.c: every pair of holds, round the vents. */
+/* combine.c: every pair of holds, round the vents, and elsewhere than where it is ruled out. */
 void list_pairs(struct listing *listing);
+/* True where fewer lags always do: nothing asks for more, and no set of plies is ruled out. */
+bool fewer_lags_do(const struct listing *listing);
 
 #endif

@@ -63,7 +63,7 @@ static void leave_out_bettered(const struct listing *listing, const struct run *
                                struct holding *holding) {
     const struct kit *kit = listing->kit;
     const enum side *sides = holding->hold.clamps;
-    if (run->count <= 2 || listing->least_lags[listing->row] > 2)
+    if (run->count <= 2 || !fewer_lags_do(listing))
         return;
     const double low = kit->legs[0] + (sides[SIDE_NEAR] == SIDE_FAR ? kit->grip : -kit->grip);
     const double high =
@@ -128,7 +128,7 @@ static void add_run(struct listing *listing, const struct run *run) {
 /* With fewer lags it would do: between two lags within the span of each other another one only
  * costs a hole, unless every rafter takes one. */
 static bool has_idle_lag(const struct listing *listing, const struct run *run) {
-    if (listing->kit->every_rafter || listing->least_lags[listing->row] > 2)
+    if (listing->kit->every_rafter || !fewer_lags_do(listing))
         return false;
     for (size_t i = 0; i + 2 < run->count; i++)
         if (length_holds(listing->kit->span - (run->x[i + 2] - run->x[i])))

@@ -103,7 +103,7 @@ static void list_all(struct listing *listing) {
 }
 
 enum outcome stands_find(const struct roof *roof, size_t bracket, double least,
-                         const size_t *least_lags, struct stands **stands) {
+                         const struct limits *limits, struct stands **stands) {
     struct stands *made = calloc(1, sizeof *made);
     if (!made)
         return OUTCOME_FAULT;
@@ -112,9 +112,11 @@ enum outcome stands_find(const struct roof *roof, size_t bracket, double least,
                               .kit = roof_kit(roof, bracket),
                               .bracket = bracket,
                               .least = least,
+                              .limits = limits,
                               .stands = made};
     for (int row = ROW_TOP; row < ROW_COUNT; row++)
-        listing.least_lags[row] = least_lags ? least_lags[row] : 2;
+        listing.least_lags[row] =
+            limits && limits->least_lags ? limits->least_lags[bracket][row] : 2;
     list_all(&listing);
     if (listing.failed) {
         stands_free(made);
