@@ -23,6 +23,7 @@ struct options {
     double limit_s;
     const char *model_path;   /* NULL: not wanted */
     const char *out_dir;      /* NULL: no files */
+    bool out_usual;           /* out_dir is out/NAME, NAME as the roof file's */
     enum paper paper;         /* what printed sheets are laid out for, where paper_given */
     bool paper_given;         /* false: as goes with the file's measure */
     const char *asbuilt_path; /* of revise: where the record goes; NULL: nowhere */

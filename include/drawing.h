@@ -2,8 +2,8 @@
  * side, everything at true scale.  It decides nothing and computes no margin: places come from the
  * roof, the rounded marks and the verdict.
  *
- * One routine draws it; what is drawn then goes to paper (PDF), to a picture (PNG), to SVG with
- * real text, or to DXF at full size.
+ * One routine draws it; what is drawn then goes to paper (PDF), to a picture (PNG), to SVG, into a
+ * page, or to DXF at full size.
  */
 #ifndef RUDDLE_DRAWING_H
 #define RUDDLE_DRAWING_H
@@ -32,11 +32,15 @@ void drawing_free(struct drawing *drawing); /* accepts NULL */
 
 /* Each writes the drawing whole: the same bytes from the same drawing, however often.  FAULT: no
  * memory; a failed write is left for the caller to see on the stream.
- *   SVG    points, 72 to the inch; the root tells scale and zero corner, each hole is a group
+ *   SVG    points, 72 to the inch.  (The same bytes in the same place of a run: cairo numbers what
+ *          it writes through the whole process.)
+ *   inline SVG inside a page: real text, to be read aloud and found; the root tells scale and zero
+ *          corner, each hole is a group of its own
  *   PDF    one page
  *   PNG    150 dots an inch
  *   DXF    R12 text, the roof at full size in the file's measure, zero corner at 0, 0 */
 enum outcome drawing_write_svg(const struct drawing *drawing, FILE *stream);
+enum outcome drawing_write_inline(const struct drawing *drawing, FILE *stream);
 enum outcome drawing_write_pdf(const struct drawing *drawing, FILE *stream);
 enum outcome drawing_write_png(const struct drawing *drawing, FILE *stream);
 enum outcome drawing_write_dxf(const struct drawing *drawing, FILE *stream);

@@ -127,6 +127,10 @@ static enum outcome write_svg(const void *subject, FILE *stream) {
     return drawing_write_svg(subject, stream);
 }
 
+static enum outcome write_inline(const void *subject, FILE *stream) {
+    return drawing_write_inline(subject, stream);
+}
+
 static enum outcome write_pdf(const void *subject, FILE *stream) {
     return drawing_write_pdf(subject, stream);
 }
@@ -139,7 +143,7 @@ static enum outcome write_dxf(const void *subject, FILE *stream) {
     return drawing_write_dxf(subject, stream);
 }
 
-static answered_writer *const writers[] = {write_svg, write_pdf, write_png, write_dxf};
+static answered_writer *const writers[] = {write_inline, write_pdf, write_png, write_dxf};
 enum { WRITER_COUNT = sizeof writers / sizeof writers[0] };
 
 static void same_bytes_twice_in_one_process(void **state) {
@@ -174,12 +178,42 @@ static double attribute(const char *at, const char *name) {
     return value;
 }
 
+/* Some closed curve of a file by cairo has its middle there, to within that much.  A circle is four
+ * numbers and more after `M`; its control points lie about its middle evenly. */
+static void hold_curve(const char *file, double x, double y, double within) {
+    double nearest = INFINITY;
+    for (const char *at = strstr(file, " d=\"M "); at; at = strstr(at + 1, " d=\"M ")) {
+        double lo[2] = {INFINITY, INFINITY}, hi[2] = {-INFINITY, -INFINITY};
+        bool curved = false;
+        int axis = 0;
+        for (const char *word = at + 4; *word != '\0' && *word != '"';) {
+            char *end = NULL;
+            const double value = strtod(word, &end);
+            if (end == word) {
+                curved = curved || *word == 'C';
+                word++;
+                continue;
+            }
+            lo[axis] = fmin(lo[axis], value);
+            hi[axis] = fmax(hi[axis], value);
+            axis = 1 - axis;
+            word = end;
+        }
+        if (curved)
+            nearest =
+                fmin(nearest, fmax(fabs((lo[0] + hi[0]) / 2 - x), fabs((lo[1] + hi[1]) / 2 - y)));
+    }
+    if (!(nearest <= within))
+        fail_msg("no curve at %g, %g: the nearest is %g off", x, y, nearest);
+}
+
 /* 0.01 in on the drawing is 0.72 points; far less is asked here: 0.01 in on the roof. */
 static void hold_holes(const struct answered *answered, const char *path) {
     struct drawing *drawing = draw(&answered->answer, PAPER_LETTER);
-    char *svg = answered_bytes(write_svg, drawing, NULL);
+    char *svg = answered_bytes(write_inline, drawing, NULL);
     const double scale = attribute(svg, "data-scale");
     const int way = answered->roof->corner == CORNER_LEFT ? 1 : -1;
+    char *file = answered_bytes(write_svg, drawing, NULL);
     double zero[2];
     assert_int_equal(sscanf(strstr(svg, "data-zero=\"") + 11, "%lf %lf", &zero[0], &zero[1]), 2);
     for (size_t i = 0; i < drawing->hole_count; i++) {
@@ -195,7 +229,9 @@ static void hold_holes(const struct answered *answered, const char *path) {
             fail_msg("%s: hole %zu lies at %g, %g, not %g, %g", path, drawing->holes[i].number, x,
                      y, mark->x, mark->y);
         }
+        hold_curve(file, attribute(group, "cx"), attribute(group, "cy"), 0.01 * scale);
     }
+    free(file);
     free(svg);
     drawing_free(drawing);
 }
@@ -262,7 +298,7 @@ static void names_are_harmless(void **state) {
     strcpy(made.roof.name, "<b onload=\"x\">&'");
     strcpy(made.vents[0].name, "]]> \xff\xc3(\x01");
     struct drawing *drawing = draw(&made.answer, PAPER_LETTER);
-    char *svg = answered_bytes(write_svg, drawing, NULL);
+    char *svg = answered_bytes(write_inline, drawing, NULL);
     assert_says(svg, "&lt;b onload=&quot;x&quot;&gt;&amp;&#39;");
     assert_says(svg, "]]&gt; ?"
                      "?(?");
@@ -281,14 +317,14 @@ static void readings_stand_on_the_drawing_that_works(void **state) {
     static struct sheet_answer made;
     answer_make(&made, 1);
     struct drawing *drawing = draw(&made.answer, PAPER_LETTER);
-    char *svg = answered_bytes(write_svg, drawing, NULL);
+    char *svg = answered_bytes(write_inline, drawing, NULL);
     assert_says(svg, ">5&#39; 4&quot; (64)</text>");
     assert_says(svg, ">LINE 2: 9&#39; 2-3/4&quot; (110-3/4)</text>");
     free(svg);
     drawing_free(drawing);
     answer_break(&made);
     drawing = draw(&made.answer, PAPER_LETTER);
-    svg = answered_bytes(write_svg, drawing, NULL);
+    svg = answered_bytes(write_inline, drawing, NULL);
     assert_silent_on(svg, "(64)</text>");
     assert_says(svg, "CLOSEST FIT (does NOT work): DO NOT DRILL");
     free(svg);

@@ -37,6 +37,16 @@ for name in $names; do
     ! cmp -s "$work/one/$name" "$work/other/$name" || fail "$name: another roof, the same bytes"
 done
 
+# ---- Where they go when nobody says ----
+root=$(pwd)
+(cd "$work" && "$program" layout "$root/roofs/easy.yaml" --quiet --out)
+[ "$(ls "$work/out")" = easy ] || fail "not in out/easy: $(ls "$work/out")"
+for name in $names; do
+    cmp "$work/out/easy/$name" "$work/other/$name" || fail "$name: other bytes in out/easy"
+done
+(cd "$work" && ! "$program" layout --out 2>"$work/refused") || fail "--out without a roof is taken"
+grep -q 'wanted a folder' "$work/refused" || fail "not told what --out wants"
+
 # ---- Colour ----
 # on_terminal COMMAND: what the command prints on a terminal.
 on_terminal() {

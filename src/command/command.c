@@ -205,8 +205,16 @@ static int run_line(const struct command_line *line, struct problems *problems) 
         judge_operands(command, &line->options, problems);
         judge_options(command, line, problems);
     }
-    return problems->total != 0 ? output_end(OUTCOME_BAD_INPUT, problems)
-                                : command->run(&line->options);
+    if (problems->total != 0) {
+        return output_end(OUTCOME_BAD_INPUT, problems);
+    }
+    if (line->options.out_usual) { /* only the last level is made where files are written */
+        const enum outcome outcome = output_folder("out", problems);
+        if (outcome != OUTCOME_DONE) {
+            return output_end(outcome, problems);
+        }
+    }
+    return command->run(&line->options);
 }
 
 int command_run(int argc, char **argv) {

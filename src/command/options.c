@@ -349,6 +349,31 @@ static void take_option(int code, char *const *argv, struct command_line *line,
     }
 }
 
+/* Takes `--out` at the end of the line: the files go into out/NAME, where the first operand is
+ * NAME.yaml. */
+static enum outcome take_usual_out(struct command_line *line) {
+    static const char parent[] = "out/";
+    const char *path = line->operands[0], *slash = strrchr(path, '/');
+    const char *name = slash == NULL ? path : slash + 1;
+    const char *dot = strrchr(name, '.');
+    const size_t length = dot == NULL || dot == name ? strlen(name) : (size_t)(dot - name);
+    line->usual_out = malloc(sizeof parent + length);
+    if (line->usual_out == NULL) {
+        return OUTCOME_FAULT;
+    }
+    snprintf(line->usual_out, sizeof parent + length, "%s%.*s", parent, (int)length, name);
+    line->given[OPTION_OUT] = true;
+    line->options.out_dir = line->usual_out;
+    line->options.out_usual = true;
+    return OUTCOME_DONE;
+}
+
+/* True where that is how the line ends, and there is a file to name the folder after. */
+static bool is_usual_out(int code, const char *word, const struct command_line *line) {
+    return code == OPTION_OUT && strcmp(word, "--out") == 0 && line->options.operand_count > 0 &&
+           line->usual_out == NULL;
+}
+
 /* True for `-x`: no option is a single letter. */
 static bool is_letter_option(const char *word) {
     return word != NULL && word[0] == '-' && word[1] != '-' && word[1] != '\0';
@@ -375,6 +400,10 @@ enum outcome options_read(int argc, char **argv, struct command_line *line,
         code = getopt_long(argc, argv, letters, known, NULL);
         if (code == 1) {
             take_operand(optarg, line);
+        } else if (code == ':' && is_usual_out(optopt - CODE_FIRST, argv[optind - 1], line)) {
+            if (take_usual_out(line) != OUTCOME_DONE) {
+                return OUTCOME_FAULT;
+            }
         } else if (code == '?' || code == ':') {
             refuse_word(optopt - CODE_FIRST, argv[optind - 1], problems);
         } else if (code != -1) {
@@ -389,6 +418,8 @@ enum outcome options_read(int argc, char **argv, struct command_line *line,
 
 void options_free(struct command_line *line) {
     free(line->operands);
+    free(line->usual_out);
+    line->usual_out = NULL;
     line->operands = NULL;
     line->options.operands = NULL;
 }

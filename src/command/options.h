@@ -41,6 +41,7 @@ struct command_line {
     struct options options;           /* texts are those of argv */
     const char **operands;            /* owned: those of options */
     const char *command;              /* the first word that is no option; NULL: none */
+    char *usual_out;                  /* owned: where `--out` without DIR writes; NULL */
     bool given[OPTION_COUNT];         /* whether it was written, rightly or not */
     const char *values[OPTION_COUNT]; /* the last value written; NULL: none */
     bool help, version;

@@ -140,6 +140,13 @@ static enum outcome rename_draft(struct draft *draft, struct problems *problems)
     return OUTCOME_DONE;
 }
 
+enum outcome output_folder(const char *folder, struct problems *problems) {
+    if (mkdir(folder, 0777) != 0 && errno != EEXIST) {
+        return refuse(problems, folder, errno, "a folder that is there or can be made");
+    }
+    return OUTCOME_DONE;
+}
+
 enum outcome output_files(const char *folder, const struct output *outputs, size_t count,
                           struct problems *problems) {
     struct draft drafts[FILES_MOST] = {{{0}, {0}}};
@@ -208,8 +215,9 @@ enum outcome output_clear_path(const char *path, struct problems *problems) {
 }
 
 enum outcome output_clear(const char *folder, const char *name, struct problems *problems) {
-    if (mkdir(folder, 0777) != 0 && errno != EEXIST) {
-        return refuse(problems, folder, errno, "a folder that is there or can be made");
+    const enum outcome made = output_folder(folder, problems);
+    if (made != OUTCOME_DONE) {
+        return made;
     }
     DIR *directory = opendir(folder);
     const struct dirent *entry = directory == NULL ? NULL : readdir(directory);

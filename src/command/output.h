@@ -26,6 +26,9 @@ enum outcome output_print(const struct output *output, struct problems *problems
  * colours. */
 enum outcome output_show(const struct output *output, struct problems *problems);
 
+/* Makes a folder (one level) if it is not there.  FAULT: problems says why. */
+enum outcome output_folder(const char *folder, struct problems *problems);
+
 /* Writes files into a folder, made (one level) if it is not there: all of them, or none under its
  * own name.  FAULT: problems says why. */
 enum outcome output_files(const char *folder, const struct output *outputs, size_t count,

@@ -1,7 +1,8 @@
-/* The picture on cairo: PDF and PNG. */
+/* The picture on cairo: SVG, PDF and PNG. */
 #include "holder.h"
 #include "pdf.h"
 
+#include <cairo-svg.h>
 #include <math.h>
 
 #define PNG_DOTS 150.0 /* an inch */
@@ -99,6 +100,17 @@ enum outcome drawing_write_pdf(const struct drawing *drawing, FILE *stream) {
     const struct picture *picture = drawing->picture;
     cairo_surface_t *surface = paint_pdf(stream, picture->width, picture->height, drawing->roof);
     cairo_t *cr = cairo_create(surface);
+    paint_picture(picture, cr);
+    return paint_end(surface, cr);
+}
+
+enum outcome drawing_write_svg(const struct drawing *drawing, FILE *stream) {
+    const struct picture *picture = drawing->picture;
+    cairo_surface_t *surface =
+        cairo_svg_surface_create_for_stream(to_stream, stream, picture->width, picture->height);
+    cairo_t *cr = cairo_create(surface);
+    cairo_set_source_rgb(cr, 1, 1, 1); /* whatever lies behind it */
+    cairo_paint(cr);
     paint_picture(picture, cr);
     return paint_end(surface, cr);
 }

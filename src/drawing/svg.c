@@ -1,5 +1,5 @@
-/* The picture as SVG: real text, so that it can be searched, read aloud and parsed, and no ids but
- * our own, so that the same drawing is the same bytes. */
+/* The picture as SVG inside a page: real text, so that it can be read aloud and found, and a group
+ * for each hole that the page points out.  cairo draws letters as curves and gives no names. */
 #include "holder.h"
 
 #include "markup.h"
@@ -104,7 +104,7 @@ static void open_root(const struct drawing *drawing, FILE *stream) {
             picture->height);
 }
 
-enum outcome drawing_write_svg(const struct drawing *drawing, FILE *stream) {
+enum outcome drawing_write_inline(const struct drawing *drawing, FILE *stream) {
     const struct picture *picture = drawing->picture;
     open_root(drawing, stream);
     for (size_t i = 0; i < picture->count; i++) {

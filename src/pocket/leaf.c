@@ -76,7 +76,7 @@ void leaf_draw(struct leaf *leaf) {
               "<div id=\"scroll\" tabindex=\"0\" role=\"region\" aria-label=\"Drawing of the roof; "
               "scroll to see more of it\">\n");
     leaf->failed =
-        drawing_write_svg(leaf->pocket->drawing, leaf->stream) != OUTCOME_DONE || leaf->failed;
+        drawing_write_inline(leaf->pocket->drawing, leaf->stream) != OUTCOME_DONE || leaf->failed;
     put(leaf, "</div>\n</div>\n");
     leaf_end(leaf);
 }

@@ -1,6 +1,6 @@
 // Reads what was written for a browser:  node page.mjs BROWSER FOLDER...
 //
-// Each folder is one that `ruddle layout --out FOLDER` wrote.  Its drawing.svg is parsed, and its
+// Each folder is one that `ruddle layout --out FOLDER` wrote.  Its drawing.svg is opened, and its
 // sheet.html is driven as on a phone held upright, 390 x 844: the first two in every way, which takes
 // a few seconds each, the others for what depends on the roof.  Anything amiss is told and ends this
 // with 1; 77 where the browser cannot be started.
@@ -183,11 +183,15 @@ async function holdReadings(page, folder) {
 async function holdDrawing(folder) {
   const result = JSON.parse(readFileSync(join(folder, "layout.json"), "utf8"));
   const unit = result.measure === "mm" ? 25.4 : 1;
-  const { context, page } = await open(join(folder, "drawing.svg"));
+  const alone = await open(join(folder, "drawing.svg"));
+  assert.equal(await alone.page.evaluate(() => document.documentElement.localName), "svg");
+  assert.ok((await alone.page.evaluate(() => document.querySelectorAll("path").length)) > 50);
+  await alone.context.close();
+  const { context, page } = await open(join(folder, "sheet.html"));
   const drawn = await page.evaluate(() => {
-    const root = document.documentElement;
+    const root = document.querySelector("#scroll svg");
     const places = {};
-    for (const hole of document.querySelectorAll("g[id^=hole-]")) {
+    for (const hole of root.querySelectorAll("g[id^=hole-]")) {
       const circle = hole.querySelector("circle");
       const name = hole.querySelector("title").textContent.replace(/^\d+: /, "");
       places[name] = ["cx", "cy"].map((axis) => Number(circle.getAttribute(axis)));
