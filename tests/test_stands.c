@@ -88,7 +88,7 @@ static size_t hold_spots(const struct stands *stands, double level, uint64_t see
 }
 
 static void every_corner_of_a_spot_keeps_every_rule(void **state) {
-    const size_t count = random_roof_count(100);
+    const size_t asked = random_roof_count(100), count = asked < 40 ? 40 : asked;
     size_t listed = 0, spots = 0, below_zero = 0;
     for (uint64_t seed = 500; seed < 500 + count; seed++) {
         struct roof *roof = read_rich(*state, seed, 1, seed % 5 == 0);
@@ -176,16 +176,17 @@ static void one_bracket_comes_out_as_by_the_program_alone(void **state) {
     assert_true(both >= count - count / 20);
 }
 
+/* Pairs of brackets on small roofs on which the program alone comes to an end soon. */
 static void several_come_out_as_by_the_program_alone(void **state) {
-    const size_t count = random_roof_count(4);
-    size_t both = 0;
-    for (uint64_t seed = 3000; seed < 3000 + count; seed++) {
-        struct roof *roof = read_rich(*state, 3 * seed, 2 + seed % 2, false);
-        both += compare_both(roof, seed, 1.5);
+    static const uint64_t seeds[] = {9087, 9033, 9096, 9111, 9024, 9051, 9069, 9000, 9039, 9057};
+    const size_t all = sizeof seeds / sizeof *seeds;
+    const size_t count = random_roof_count(4 * all) / 4;
+    for (size_t i = 0; i < count; i++) {
+        struct roof *roof = read_rich(*state, seeds[i], 2, false);
+        if (!compare_both(roof, seeds[i], 60))
+            fail_msg("seed %llu: not proved", (unsigned long long)seeds[i]);
         roof_free(roof);
     }
-    printf("%zu of %zu proved by both\n", both, count);
-    assert_true(both > 0);
 }
 
 int main(void) {

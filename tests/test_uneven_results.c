@@ -75,12 +75,12 @@ static void assert_on_tape(const struct face *face, bool far, const char *tape, 
     char folder[RUN_PATH], result[RUN_PATH], roof[RUN_PATH];
     run_path(roof, RUDDLE_ROOT "/roofs", face->name);
     run_folder_make(folder);
-    struct run done = run(WORDS("layout", roof, "--quiet", "--out", folder, "--tape", tape,
-                                "--from", far ? "far" : "near", "--burn", "1"));
+    struct run done = run(WORDS("layout", roof, "--json", "--tape", tape, "--from",
+                                far ? "far" : "near", "--burn", "1"));
     assert_int_equal(done.code, 0);
+    run_file_write(run_path(result, folder, "layout.json"), done.out);
+    json_t *json = json_loads(done.out, 0, NULL);
     run_free(&done);
-    char *text = run_file_read(run_path(result, folder, "layout.json"));
-    json_t *json = json_loads(text, 0, NULL);
     const json_t *marks = json_object_get(json, "marks");
     assert_true(json_array_size(marks) >= 5);
     for (size_t i = 0; i < json_array_size(marks); i++) {
@@ -91,7 +91,6 @@ static void assert_on_tape(const struct face *face, bool far, const char *tape, 
         assert_on_tick(height(face, y), tick, face->name);
     }
     json_decref(json);
-    free(text);
     done = run(WORDS("check", roof, result));
     assert_int_equal(done.code, 0);
     run_free(&done);
