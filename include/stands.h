@@ -59,7 +59,8 @@ struct stands {
     size_t hold_counts[ROW_COUNT];
     struct stand *list;
     size_t count;
-    bool crowded; /* there are more ways than are worth listing: the list is not complete */
+    size_t holders; /* who has it: freed by the last of them */
+    bool crowded;   /* there are more ways than are worth listing: the list is not complete */
 };
 
 /* True where stands can be listed for every bracket of this roof. */
@@ -71,6 +72,10 @@ bool stands_apply(const struct roof *roof);
  * caller. */
 enum outcome stands_find(const struct roof *roof, size_t bracket, double least,
                          const struct limits *limits, struct stands **stands);
+
+/* The same list for one more holder, who frees it likewise; of a bracket of the same kit and
+ * hardware that nothing else is said of. */
+struct stands *stands_share(struct stands *stands);
 
 void stands_free(struct stands *stands); /* accepts NULL */
 

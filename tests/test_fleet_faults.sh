@@ -49,7 +49,7 @@ same() {
 }
 
 mkdir "$work/roofs" "$disk"
-"$writer" "$work/roofs" "${RUDDLE_ROOFS:-24}" 5 0 0 small
+"$writer" "$work/roofs" 16 5 0 0 small
 fleet "0 1" "$work/roofs" --report "$work/whole.csv" --quiet
 
 # ---- A full disk, of growing size; then there is room, and the run goes on where it was.

@@ -80,6 +80,26 @@ static void csv_is_quoted_where_it_must_be(void **state) {
     trial_close(fleet);
 }
 
+/* JSON is for programs: there texts pass as they are. */
+static void csv_holds_no_formula(void **state) {
+    (void)state;
+    trial_write("roofs", "a.yaml", "roof: =1+2\n");
+    trial_write("roofs", "b.yaml", "roof: @SUM(1)\n");
+    trial_write("roofs", "c.yaml", "roof: -2,\"x\"\n");
+    trial_write("roofs", "d.yaml", "roof: 1=1\n");
+    struct fleet *fleet = laid_out(&(struct trial_how){.jobs = 1});
+    char *text = trial_text(fleet_write_csv, fleet);
+    assert_has(text, "roofs/a.yaml,'=1+2,ok,");
+    assert_has(text, "roofs/b.yaml,'@SUM(1),ok,");
+    assert_has(text, "roofs/c.yaml,\"'-2,\"\"x\"\"\",ok,");
+    assert_has(text, "roofs/d.yaml,1=1,ok,");
+    free(text);
+    text = trial_text(fleet_write_json, fleet);
+    assert_has(text, "\"roof\": \"=1+2\"");
+    free(text);
+    trial_close(fleet);
+}
+
 /* A line each, which another library reads; what is no UTF-8 would not be JSON. */
 static void json_is_one_object_a_line(void **state) {
     (void)state;
@@ -259,6 +279,7 @@ int main(void) {
     const struct CMUnitTest tests[] = {
 #define GROUND_TEST(test) cmocka_unit_test_setup_teardown(test, set_up, tear_down)
         GROUND_TEST(csv_is_quoted_where_it_must_be),
+        GROUND_TEST(csv_holds_no_formula),
         GROUND_TEST(json_is_one_object_a_line),
         GROUND_TEST(the_summary_counts),
         cmocka_unit_test(bins_meet_at_marks_of_the_tape),

@@ -2,7 +2,7 @@
 # Every request for memory fails once, one a run: the answer is right all the same or the program
 # says that it has none (exit 3, one line), and no file is left that is not whole.
 #     test_no_memory.sh PROGRAM
-# Most requests of a run are alike, so after the first few hundred one in so many is tried.
+# Most requests of a run are alike, so after the first few one in so many is tried.
 set -eu
 program=$1
 shim=$(dirname "$program")/tests/libfailing_memory.so
@@ -62,5 +62,5 @@ sweep() {
 }
 
 "$program" layout roofs/hip.yaml --json >"$work/layout.json"
-sweep 150 23 check roofs/hip.yaml "$work/layout.json"
-sweep 100 701 layout roofs/hip.yaml
+sweep 60 97 check roofs/hip.yaml "$work/layout.json"
+sweep 30 1499 layout roofs/hip.yaml

@@ -27,6 +27,9 @@ flat() {
     pdftotext -f "$2" -l "$2" "$1" - | tr -s ' \n\f' '   '
 }
 
+# With its head, a page that holds less would better have been spared.
+lines_least=10
+
 # holds ROOF WORD...: lays it out and reads the PDF back.
 holds() {
     roof=$1
@@ -40,6 +43,8 @@ holds() {
     : >"$work/text"
     for page in $(seq "$pages"); do
         flat "$pdf" "$page" >"$work/page"
+        lines=$(pdftotext -f "$page" -l "$page" -layout "$pdf" - | grep -c '[^ ]')
+        [ "$lines" -ge "$lines_least" ] || fail "$roof: page $page: $lines lines have it to themselves"
         cat "$work/page" >>"$work/text"
         grep -qF "Fingerprint $print" "$work/page" || fail "$roof: page $page has no fingerprint"
         grep -qF "page $page of $pages" "$work/page" || fail "$roof: page $page of $pages: no number"

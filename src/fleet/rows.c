@@ -8,15 +8,17 @@
 /* ---- CSV (RFC 4180) -------------------------------------------------------------------------- */
 
 /* A field, quoted where it has to be.  Spaces at its ends count, but not every reader keeps them
- * without quotes. */
+ * without quotes.  A spreadsheet would run what begins like a formula: an apostrophe makes it plain
+ * text there. */
 static void put_field(FILE *stream, const char *text, const char *after) {
     const size_t length = strlen(text);
     const bool spaced = length > 0 && (text[0] == ' ' || text[length - 1] == ' ');
+    const char *guard = length > 0 && strchr("=+-@\t\r", text[0]) != NULL ? "'" : "";
     if (!spaced && strpbrk(text, ",\"\r\n") == NULL) {
-        fprintf(stream, "%s%s", text, after);
+        fprintf(stream, "%s%s%s", guard, text, after);
         return;
     }
-    fputc('"', stream);
+    fprintf(stream, "\"%s", guard);
     for (const char *at = text; *at != '\0'; at++) {
         if (*at == '"') {
             fputc('"', stream);

@@ -65,10 +65,9 @@ static enum outcome list_stands(const struct roof *roof, const struct terms *ter
 }
 
 /* The marks of a bracket on its place. */
-static bool read_place(const struct roof *roof, const struct stands *stands, double level,
+static bool read_place(const struct roof *roof, size_t b, const struct stands *stands, double level,
                        const struct place *place, struct layout *layout, size_t *next) {
     const struct stand *stand = &stands->list[place->spot.stand];
-    const size_t b = stands->bracket;
     struct stood stood;
     double *x = calloc(stand->holes + 1, sizeof *x);
     if (!x)
@@ -106,7 +105,7 @@ static bool read_places(const struct roof *roof, struct stands *const *stands, c
     if (good)
         made->forgiveness = made->bound_forgiveness = INFINITY;
     for (size_t b = 0; b < roof->bracket_count && good; b++) {
-        good = read_place(roof, stands[b], levels[b], &places[b], made, &next);
+        good = read_place(roof, b, stands[b], levels[b], &places[b], made, &next);
         made->forgiveness = made->bound_forgiveness = fmin(made->forgiveness, levels[b]);
         made->bound_cost += places[b].cost;
     }
@@ -219,6 +218,19 @@ static enum outcome pack_ways(const struct crowd *crowd, const struct rungs *run
     return OUTCOME_DONE;
 }
 
+/* An earlier bracket that can be held in just the same ways; b where there is none. */
+static size_t twin_of(const struct roof *roof, const struct limits *limits, size_t b) {
+    if (limits && (limits->count > 0 || limits->least_lags))
+        return b;
+    for (size_t a = 0; a < b; a++) {
+        const struct bracket *one = &roof->brackets[a], *other = &roof->brackets[b];
+        if (one->kit == other->kit && one->hardware[ROW_TOP] == other->hardware[ROW_TOP] &&
+            one->hardware[ROW_BOTTOM] == other->hardware[ROW_BOTTOM])
+            return a;
+    }
+    return b;
+}
+
 /* Every bracket with the best level that it has alone; false in *good where the stands of one are
  * not listed. */
 static enum outcome list_crowd(const struct roof *roof, const struct terms *terms,
@@ -226,11 +238,16 @@ static enum outcome list_crowd(const struct roof *roof, const struct terms *term
     enum outcome outcome = OUTCOME_DONE;
     *good = true;
     for (size_t b = 0; b < roof->bracket_count && outcome == OUTCOME_DONE; b++) {
-        double best = -INFINITY;
-        outcome = list_stands(roof, terms, b, &answer->stands[b], &best);
-        crowd->ceilings[b] = best;
+        const size_t twin = twin_of(roof, terms->limits, b);
+        crowd->ceilings[b] = -INFINITY;
+        if (twin == b)
+            outcome = list_stands(roof, terms, b, &answer->stands[b], &crowd->ceilings[b]);
+        else if (answer->stands[twin])
+            answer->stands[b] = stands_share(answer->stands[twin]);
+        if (twin != b)
+            crowd->ceilings[b] = crowd->ceilings[twin];
         *good = *good && outcome == OUTCOME_DONE && answer->stands[b] &&
-                !answer->stands[b]->crowded && best > -INFINITY;
+                !answer->stands[b]->crowded && crowd->ceilings[b] > -INFINITY;
     }
     return outcome;
 }

@@ -150,3 +150,28 @@ void packing_place_in_order(const struct packing *packing, struct places *places
                 places->spot[b] = i;
     }
 }
+
+double packing_excess(const struct packing *packing, const struct places *places, size_t a,
+                      size_t b, enum way way) {
+    const struct parcel *one = &packing->task->parcels[a], *other = &packing->task->parcels[b];
+    const double room = fmax(one->room, other->room);
+    const double *x = places->at[ALONG], *y = places->at[UP];
+    switch (way) {
+    case WAY_AFTER:
+        return x[a] + one->width + room - x[b];
+    case WAY_BEFORE:
+        return x[b] + other->width + room - x[a];
+    case WAY_OVER:
+        return y[a] + one->height + room - y[b];
+    default:
+        return y[b] + other->height + room - y[a];
+    }
+}
+
+double packing_overlap(const struct packing *packing, const struct places *places, size_t a,
+                       size_t b) {
+    double least = INFINITY;
+    for (int way = WAY_AFTER; way <= WAY_UNDER; way++)
+        least = fmin(least, packing_excess(packing, places, a, b, (enum way)way));
+    return least;
+}

@@ -68,4 +68,14 @@ void packing_place_alone(const struct packing *packing, struct places *places);
 #define NO_SPOT SIZE_MAX
 void packing_place_in_order(const struct packing *packing, struct places *places);
 
+/* How much closer two brackets are than they may be in each way; and how far the nearest way out
+ * is, above 0 where they overlap. */
+double packing_excess(const struct packing *packing, const struct places *places, size_t a,
+                      size_t b, enum way way);
+double packing_overlap(const struct packing *packing, const struct places *places, size_t a,
+                       size_t b);
+
+/* greedy.c: one bracket after the other; false where one finds no place. */
+bool packing_greedy(const struct packing *packing, struct places *places);
+
 #endif

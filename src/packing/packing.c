@@ -16,39 +16,12 @@
 /* A packing that is better by less than this is not looked for. */
 #define WORTH 1e-6
 
-/* How much closer two brackets are than they may be in each way. */
-static double excess(const struct packing *packing, const struct places *places, size_t a, size_t b,
-                     enum way way) {
-    const struct parcel *one = &packing->task->parcels[a], *other = &packing->task->parcels[b];
-    const double room = fmax(one->room, other->room);
-    const double *x = places->at[ALONG], *y = places->at[UP];
-    switch (way) {
-    case WAY_AFTER:
-        return x[a] + one->width + room - x[b];
-    case WAY_BEFORE:
-        return x[b] + other->width + room - x[a];
-    case WAY_OVER:
-        return y[a] + one->height + room - y[b];
-    default:
-        return y[b] + other->height + room - y[a];
-    }
-}
-
-/* How far the nearest way out is, where two brackets overlap. */
-static double overlap(const struct packing *packing, const struct places *places, size_t a,
-                      size_t b) {
-    double least = INFINITY;
-    for (int way = WAY_AFTER; way <= WAY_UNDER; way++)
-        least = fmin(least, excess(packing, places, a, b, (enum way)way));
-    return least;
-}
-
 /* The pair that is deepest in each other's way; false where none is. */
 static bool find_clash(const struct packing *packing, const struct places *places, size_t pair[2]) {
     double worst = SAME;
     for (size_t a = 0; a < packing->count; a++)
         for (size_t b = a + 1; b < packing->count; b++) {
-            const double deep = overlap(packing, places, a, b);
+            const double deep = packing_overlap(packing, places, a, b);
             if (deep <= worst || packing->ways[a][b] != WAY_NONE)
                 continue;
             worst = deep;
@@ -115,8 +88,8 @@ static void split_pair(struct packing *packing, const struct places *places, con
     enum way ways[] = {WAY_AFTER, WAY_BEFORE, WAY_OVER, WAY_UNDER};
     for (size_t i = 0; i < 4; i++)
         for (size_t j = i + 1; j < 4; j++)
-            if (excess(packing, places, pair[0], pair[1], ways[j]) <
-                excess(packing, places, pair[0], pair[1], ways[i])) {
+            if (packing_excess(packing, places, pair[0], pair[1], ways[j]) <
+                packing_excess(packing, places, pair[0], pair[1], ways[i])) {
                 const enum way way = ways[i];
                 ways[i] = ways[j];
                 ways[j] = way;
@@ -276,6 +249,8 @@ enum outcome packing_find(const struct packing_task *task, enum packing_end *end
         if (packing_narrow(packing)) {
             packing_place_alone(packing, &places);
             *bound = places.cost;
+            if (packing_greedy(packing, &places))
+                take(packing, &places);
             search(packing);
         }
         *cost = packing->best_cost;

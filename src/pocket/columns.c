@@ -166,7 +166,7 @@ static const char *way_of(const struct cells *cells, size_t cell) {
     if (cell + 1 < cells->count && is_bare(cells, cell) && is_bare(cells, cell + 1)) {
         return "along ";
     }
-    return cell > 1 && is_bare(cells, cell) && is_bare(cells, cell - 1) ? "up " : "";
+    return cell > 0 && is_bare(cells, cell) && is_bare(cells, cell - 1) ? "up " : "";
 }
 
 void columns_put(struct leaf *leaf, const struct cells *cells) {
@@ -182,6 +182,13 @@ void columns_put(struct leaf *leaf, const struct cells *cells) {
 
 void columns_words(struct leaf *leaf, const struct cells *cells, size_t from) {
     for (size_t i = from; i < cells->count; i++) {
-        put_column(leaf, cells->list[i].text);
+        const char *way = way_of(cells, i);
+        if (way[0] != '\0') {
+            fprintf(leaf->stream, "<span>%s", way);
+            columns_say(leaf, cells->list[i].text);
+            fputs("</span>\n", leaf->stream);
+        } else {
+            put_column(leaf, cells->list[i].text);
+        }
     }
 }

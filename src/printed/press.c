@@ -1,7 +1,11 @@
 #include "press.h"
 
 #include <cairo-pdf.h>
+#include <math.h>
 #include <stdio.h>
+
+#define EMPTY_MOST 250.0 /* points of a page left empty rather than tear what belongs together */
+#define ROUNDING 0.01    /* points, far less than a line */
 
 static const double full_turn = 6.28318530717958647692;
 
@@ -18,7 +22,7 @@ double press_right(const struct press *press) {
 }
 
 double press_bottom(const struct press *press) {
-    return press->size.height - PRESS_MARGIN;
+    return press->measuring ? INFINITY : press->size.height - PRESS_MARGIN;
 }
 
 /* ---- Marks on paper ------------------------------------------------------------------------- */
@@ -135,15 +139,34 @@ void press_begin(struct press *press) {
 
 void press_turn(struct press *press) {
     show_page(press);
+    if (press->measuring) {
+        stretches_end(press->stretches, press->y);
+    }
     press->page++;
+    press->settled = 0;
     set_size(press, press->size.width, press->size.height);
     head_page(press);
 }
 
 void press_need(struct press *press, double height) {
-    if (press->y + height > press_bottom(press)) {
+    if (press->y >= press->settled && press->y + height > press_bottom(press)) {
         press_turn(press);
     }
+}
+
+void press_stretch(struct press *press, bool step, double least) {
+    if (press->measuring) {
+        press->failed =
+            stretches_begin(press->stretches, step, press->y) != OUTCOME_DONE || press->failed;
+        return;
+    }
+    const double whole = stretches_height(press->stretches, press->stretch++);
+    if (press->y + whole > press_bottom(press)) {
+        press_need(press, whole > EMPTY_MOST ? least : whole);
+    }
+    const double end = press->y + whole;
+    press->settled = end > press_bottom(press) ? 0 : fmax(press->settled, end - ROUNDING);
+    press_need(press, least);
 }
 
 void press_drawing(struct press *press) {
@@ -166,4 +189,7 @@ void press_drawing(struct press *press) {
 
 void press_end(struct press *press) {
     show_page(press);
+    if (press->measuring) {
+        stretches_end(press->stretches, press->y);
+    }
 }

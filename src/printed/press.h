@@ -1,10 +1,11 @@
-/* The press: pages one after the other, each headed, and text set on them.  It runs twice, once to
- * count the pages and once to print them. */
+/* The press: pages one after the other, each headed, and text set on them.  For each leading it
+ * runs once on a page without end and once to count pages; then once to print them. */
 #ifndef RUDDLE_PRINTED_PRESS_H
 #define RUDDLE_PRINTED_PRESS_H
 
 #include "../drawing/holder.h"
 #include "printed.h"
+#include "stretches.h"
 
 #include <stdbool.h>
 #include <stddef.h>
@@ -14,12 +15,18 @@ struct press {
     cairo_surface_t *surface;
     cairo_t *cr; /* NULL while the pages are only counted */
     struct page_size size;
-    size_t page, pages; /* this one, from 1; of so many (0 while they are counted) */
-    double y;           /* the top of what comes next, points */
-    bool on_roof;       /* readings are set big from here on */
-    bool in_box;        /* inside the STOP box */
-    bool box_head;      /* the next paragraph is its head */
-    bool drawn;         /* the drawing has had its page */
+    double leading;              /* from line to line, points */
+    size_t page, pages;          /* this one, from 1; of so many (0 while they are counted) */
+    double settled;              /* down to there the page has room for all that comes, points */
+    double y;                    /* the top of what comes next, points */
+    bool on_roof;                /* readings are set big from here on */
+    bool in_box;                 /* inside the STOP box */
+    bool box_head;               /* the next paragraph is its head */
+    bool drawn;                  /* the drawing has had its page */
+    bool measuring;              /* the page has no end; its stretches are written down */
+    bool failed;                 /* one was lost for want of memory */
+    size_t stretch;              /* how many have begun so far, while they are not measured */
+    struct stretches *stretches; /* borrowed */
 };
 
 #define PRESS_MARGIN 42.0 /* points, all round */
@@ -33,6 +40,10 @@ void press_turn(struct press *press);
 
 /* Turns the page unless there is still so much room on it. */
 void press_need(struct press *press, double height);
+
+/* A stretch begins: turns the page unless it has room there whole, or, where that would leave much
+ * of the page empty, for `least` of it. */
+void press_stretch(struct press *press, bool step, double least);
 
 /* A page on its side with the drawing. */
 void press_drawing(struct press *press);

@@ -8,10 +8,12 @@
 #include <stdio.h>
 #include <string.h>
 
-enum { COLUMNS = 84 };
+enum {
+    COLUMNS = 84,
+    PIPE_LINES = 4 /* that a pipe's hole has more than a lag's */
+};
 
 #define SIZE 9.5      /* points, of the text */
-#define LEADING 13.0  /* from line to line */
 #define SMALL_BOX 8.5 /* a box to tick */
 #define BIG_BOX 12.0
 #define BIG_SIZE 16.0 /* a reading on the roof */
@@ -70,13 +72,13 @@ static double set_words(struct press *press, const struct lettering *how, double
         const double width =
             strcmp(word, "[_]") == 0 ? SMALL_BOX : letters_width(letters_of(press), how, word);
         if (begun && x + space + width > right) {
-            press->y += LEADING;
-            press_need(press, LEADING);
+            press->y += press->leading;
+            press_need(press, press->leading);
             x = hang;
             begun = false;
         }
         x += begun ? space : 0;
-        x += set_word(press, how, (struct point){x, press->y + 0.8 * LEADING}, word);
+        x += set_word(press, how, (struct point){x, press->y + 0.8 * press->leading}, word);
         begun = true;
     }
     return x;
@@ -142,7 +144,7 @@ static void set_cells(struct press *press, const struct cells *cells,
     const bool big = size > 0;
     const double top = press->y;
     double x = 0;
-    press->y += big ? (BIG_LEADING - LEADING) / 2 + 1 : 0;
+    press->y += big ? (BIG_LEADING - press->leading) / 2 + 1 : 0;
     for (size_t i = 0; i < cells->count; i++) {
         const struct cell *cell = &cells->list[i];
         const bool figure = style->figures && is_figure(cells, i);
@@ -150,7 +152,7 @@ static void set_cells(struct press *press, const struct cells *cells,
         double stop = column_x(press, cell->column) + style->indent;
         stop = i > 0 ? fmax(stop, x + CELL_GAP) : stop;
         if (figure && big) {
-            const struct point at = {stop, press->y + 0.8 * LEADING + 1.5};
+            const struct point at = {stop, press->y + 0.8 * press->leading + 1.5};
             x = stop + press_text(press, &how, at, cell->text);
             continue;
         }
@@ -158,21 +160,28 @@ static void set_cells(struct press *press, const struct cells *cells,
         x = set_words(press, &how, stop,
                       hangs ? column_x(press, style->hang) + style->indent : stop, cell->text);
     }
-    press->y = big ? fmax(press->y + LEADING, top + BIG_LEADING) : press->y + LEADING;
+    press->y = big ? fmax(press->y + press->leading, top + BIG_LEADING) : press->y + press->leading;
 }
 
 /* ---- Pieces --------------------------------------------------------------------------------- */
 
 /* What a box to tick and the lines that belong to it take. */
 static double with_lines(const struct press *press) {
-    return press->on_roof ? BIG_LEADING + 4 * LEADING : 3 * LEADING;
+    return press->on_roof ? BIG_LEADING + 4 * press->leading : 3 * press->leading;
+}
+
+/* True for a line that says what the boxes below it are about. */
+static bool leads_on(const struct piece *piece, const struct cells *cells) {
+    const size_t length = strlen(piece->text);
+    return piece->text[length - 1] == ':' ||
+           (cells->count == 1 && cells->list[0].column == 4 && piece->hang == 6);
 }
 
 static void set_line(struct press *press, const struct piece *piece) {
     struct cells cells;
     cells_part(piece->text, &cells);
     if (cells.count == 0) {
-        press->y += LEADING;
+        press->y += press->leading;
         return;
     }
     const bool heading =
@@ -181,7 +190,11 @@ static void set_line(struct press *press, const struct piece *piece) {
         strchr("!-", cells.list[0].text[0]) == NULL
             ? strstr(piece->text, "STOP") != NULL || strstr(piece->text, "DO NOT") != NULL
             : cells.list[0].text[0] == '!';
-    press_need(press, heading ? 2 * LEADING + with_lines(press) : LEADING);
+    if (heading) {
+        press_stretch(press, false, 2 * press->leading + with_lines(press));
+    } else {
+        press_need(press, press->leading + (leads_on(piece, &cells) ? with_lines(press) : 0));
+    }
     press->y += heading ? 3 : 0;
     const struct line_style style = {
         .bold = heading || loud || strcmp(cells.list[0].text, "Result") == 0, .hang = piece->hang};
@@ -192,13 +205,15 @@ static void set_step(struct press *press, const struct piece *piece) {
     char number[24];
     const struct lettering how = {STEP_SIZE, true};
     /* Its words, and a heading and a box below it. */
-    press_need(press, press->on_roof ? 5.5 * LEADING + with_lines(press) : 4.5 * LEADING);
+    press_stretch(press, true,
+                  press->on_roof ? 5.5 * press->leading + with_lines(press) : 4.5 * press->leading);
     press->y += 8;
-    draw_box(press, press_left(), press->y + 0.8 * LEADING, BIG_BOX);
+    draw_box(press, press_left(), press->y + 0.8 * press->leading, BIG_BOX);
     snprintf(number, sizeof number, "%u.", piece->step);
-    press_text(press, &how, (struct point){press_left() + 20, press->y + 0.8 * LEADING}, number);
+    press_text(press, &how, (struct point){press_left() + 20, press->y + 0.8 * press->leading},
+               number);
     (void)set_words(press, &how, press_left() + 42, press_left() + 42, piece->text);
-    press->y += LEADING + 3;
+    press->y += press->leading + 3;
 }
 
 /* The number that a hole has on the drawing, at the right margin: round as there for a lag, square
@@ -230,10 +245,11 @@ static void set_tick(struct press *press, const struct piece *piece) {
     cells_part(piece->text, &cells);
     const struct line_style style = {.figures = true, .indent = 34};
     const bool big = big_size(press, &cells, style.indent) > 0;
-    press_need(press, with_lines(press));
-    draw_box(press, press_left() + style.indent - 18, press->y + (big ? 15.5 : 0.8 * LEADING),
-             big ? BIG_BOX : SMALL_BOX);
-    set_badge(press, piece->hole, press->y + (big ? 10 : 0.5 * LEADING));
+    const bool pipe = piece->hole != NULL && piece->hole->row == ROW_PIPE;
+    press_need(press, with_lines(press) + (pipe ? PIPE_LINES * press->leading : 0));
+    draw_box(press, press_left() + style.indent - 18,
+             press->y + (big ? 15.5 : 0.8 * press->leading), big ? BIG_BOX : SMALL_BOX);
+    set_badge(press, piece->hole, press->y + (big ? 10 : 0.5 * press->leading));
     set_cells(press, &cells, &style);
 }
 
@@ -255,22 +271,23 @@ static void set_boxed(struct press *press, const struct piece *piece) {
         press->box_head = false;
         return;
     }
-    press_need(press, 2 * LEADING);
+    press_need(press, 2 * press->leading);
     const double top = press->y;
     const size_t page = press->page;
     press->y += 1.5;
     if (tick) {
-        draw_box(press, left + 10, press->y + 0.8 * LEADING, SMALL_BOX);
+        draw_box(press, left + 10, press->y + 0.8 * press->leading, SMALL_BOX);
     }
     const double x = left + (tick ? 28 : 10);
     (void)set_words(press, &how, x, x, piece->text + (tick ? 4 : 0));
-    press->y += LEADING + 1.5;
+    press->y += press->leading + 1.5;
     draw_sides(press, page == press->page ? top : PRESS_MARGIN + 22);
 }
 
 static void set_box_edge(struct press *press) {
     if (!press->in_box) {
-        press_need(press, 14 * LEADING); /* whole on one page, unless there are many frames */
+        press_need(press,
+                   14 * press->leading); /* whole on one page, unless there are many frames */
         press->in_box = press->box_head = true;
         return;
     }
@@ -284,7 +301,7 @@ static void set_heading(struct press *press, const struct piece *piece) {
         strcmp(piece->text, SHEET_GROUND) == 0 || strcmp(piece->text, SHEET_DRILLED) == 0;
     if (ground) {
         press_need(press, PART_LEAST);
-        press->y += LEADING;
+        press->y += press->leading;
     } else {
         press_drawing(press);
         press_turn(press);
@@ -315,10 +332,10 @@ void setting_take(struct press *press, const struct piece *piece) {
         set_box_edge(press);
         break;
     case PIECE_BLANK:
-        press->y += LEADING / 2;
+        press->y += press->leading / 2;
         break;
     case PIECE_RULE:
-        press_need(press, LEADING);
+        press_need(press, press->leading);
         press_rule(press, (struct point){press_left(), press->y + 4},
                    (struct point){press_right(press), press->y + 4}, 1);
         press->y += 9;

@@ -60,7 +60,7 @@ static bool just_these(const struct hold *hold, const struct ruled_out *out) {
  * or met by a row below or above it. */
 static void stand_elsewhere(struct listing *listing, const struct stand *stand, size_t entry) {
     const struct limits *limits = listing->limits;
-    if (listing->failed || listing->stands->crowded || !alive(listing, stand))
+    if (listing_over(listing) || !alive(listing, stand))
         return;
     if (!limits || entry == limits->count) {
         add_stand(listing, stand);
@@ -90,7 +90,7 @@ static void stand_elsewhere(struct listing *listing, const struct stand *stand, 
 static void pass_vents(struct listing *listing, const struct stand *stand, size_t vent) {
     const struct roof *roof = listing->roof;
     const struct kit *kit = listing->kit;
-    if (listing->failed || listing->stands->crowded || !alive(listing, stand))
+    if (listing_over(listing) || !alive(listing, stand))
         return;
     if (vent == roof->vent_count) {
         stand_elsewhere(listing, stand, 0);

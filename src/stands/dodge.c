@@ -164,7 +164,7 @@ static void dodge_keepouts(struct listing *listing, const struct holding *holdin
 
 static void dodge_vents(struct listing *listing, const struct holding *holding, size_t vent) {
     const struct roof *roof = listing->roof;
-    if (listing->failed || listing->stands->crowded || !holding_alive(listing, holding))
+    if (listing_over(listing) || !holding_alive(listing, holding))
         return;
     if (vent == roof->vent_count) {
         dodge_keepouts(listing, holding, 0);
@@ -198,7 +198,7 @@ static void dodge_vents(struct listing *listing, const struct holding *holding, 
 /* The row's line below or above stretches of its own rafters that take no lag. */
 static void dodge_keepouts(struct listing *listing, const struct holding *holding, size_t keepout) {
     const struct roof *roof = listing->roof;
-    if (listing->failed || !holding_alive(listing, holding))
+    if (listing_over(listing) || !holding_alive(listing, holding))
         return;
     if (keepout == roof->keepout_count) {
         struct holding done = *holding;

@@ -22,13 +22,15 @@ struct listing {
     double row_y[2]; /* the row's line, by the face and its own window on Y */
     struct stands *stands;
     size_t hold_room, stand_room;
+    size_t work;
     bool failed; /* no memory */
 };
 
 enum {
-    LISTING_LAGS_MOST = 40,     /* lags of a row */
-    LISTING_HOLDS_MOST = 4000,  /* ways to hold a row; more are not worth listing */
-    LISTING_STANDS_MOST = 60000 /* the same of a bracket */
+    LISTING_LAGS_MOST = 40,       /* lags of a row */
+    LISTING_HOLDS_MOST = 12000,   /* ways to hold a row; more are not worth listing */
+    LISTING_STANDS_MOST = 100000, /* the same of a bracket */
+    LISTING_WORK_MOST = 2000000   /* looks at half-made ways, most of which come to nothing */
 };
 
 /* A hold while it is put together; its lags are in the struct itself. */
@@ -36,6 +38,9 @@ struct holding {
     struct hold hold; /* lags is unused */
     struct stand_lag lags[LISTING_LAGS_MOST];
 };
+
+/* True where there is no use in going on: no memory, or too many ways; counts one more look. */
+bool listing_over(struct listing *listing);
 
 /* Whether some level of interest is left to it. */
 bool holding_alive(const struct listing *listing, const struct holding *holding);

@@ -96,7 +96,7 @@ static void add_piece(struct listing *listing, const struct run *run, struct int
 static void clamp_leg(struct listing *listing, const struct run *run, const struct stretches *free,
                       size_t leg, struct interval x, enum side clamps[SIDE_COUNT]) {
     const struct kit *kit = listing->kit;
-    if (listing->failed || listing->stands->crowded)
+    if (listing_over(listing))
         return;
     if (leg == kit->leg_count) {
         add_piece(listing, run, x, clamps);
@@ -136,6 +136,16 @@ static bool has_idle_lag(const struct listing *listing, const struct run *run) {
     return false;
 }
 
+/* Any longer run does without its first or its last lag wherever the bracket stands: the clamps
+ * cannot reach beyond both the second lag and this one by the overhang. */
+static bool goes_too_far(const struct listing *listing, const struct run *run) {
+    const struct kit *kit = listing->kit;
+    if (run->count < 2 || !fewer_lags_do(listing))
+        return false;
+    const double apart = kit->legs[kit->leg_count - 1] - kit->legs[0] + 2 * kit->grip;
+    return run->x[run->count - 1] - run->x[1] > apart - 2 * kit->overhang + BAND_TOUCH;
+}
+
 static void extend(struct listing *listing, struct run *run, size_t rafter);
 
 /* The run with one more lag. */
@@ -144,6 +154,8 @@ static void extend_by(struct listing *listing, const struct run *run, size_t ply
     const struct kit *kit = listing->kit;
     struct run longer = *run;
     const double x = roof->plies[ply].at;
+    if (listing_over(listing))
+        return;
     if (run->count > 0) {
         const double gap = x - run->x[run->count - 1];
         if (!length_holds(kit->span - gap))
@@ -166,7 +178,8 @@ static void extend_by(struct listing *listing, const struct run *run, size_t ply
         return;
     if (longer.count >= 2 && longer.count >= listing->least_lags[listing->row])
         add_run(listing, &longer);
-    extend(listing, &longer, roof->plies[ply].rafter + 1);
+    if (!goes_too_far(listing, &longer))
+        extend(listing, &longer, roof->plies[ply].rafter + 1);
 }
 
 /* Lags in the next sound rafter, or where rafters may be skipped in any later one. */

@@ -72,7 +72,7 @@ static void seat_leg(struct listing *listing, struct holding *holding, size_t le
     const struct kit *kit = listing->kit;
     const struct roof *roof = listing->roof;
     const double flashing = kit->flashing.width / 2;
-    if (listing->failed || listing->stands->crowded)
+    if (listing_over(listing))
         return;
     holding->hold.count = leg;
     struct holding bounded = *holding;

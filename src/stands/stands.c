@@ -86,6 +86,12 @@ static void bound_row(struct listing *listing) {
     listing->row_y[1] = listing->y[1] + window[1] + slack;
 }
 
+bool listing_over(struct listing *listing) {
+    if (++listing->work > LISTING_WORK_MOST)
+        listing->stands->crowded = true;
+    return listing->failed || listing->stands->crowded;
+}
+
 static void list_all(struct listing *listing) {
     listing->face = face_of(listing->roof);
     bound_corner(listing);
@@ -107,7 +113,7 @@ enum outcome stands_find(const struct roof *roof, size_t bracket, double least,
     struct stands *made = calloc(1, sizeof *made);
     if (!made)
         return OUTCOME_FAULT;
-    *made = (struct stands){.roof = roof, .bracket = bracket, .least = least};
+    *made = (struct stands){.roof = roof, .bracket = bracket, .least = least, .holders = 1};
     struct listing listing = {.roof = roof,
                               .kit = roof_kit(roof, bracket),
                               .bracket = bracket,
@@ -126,8 +132,13 @@ enum outcome stands_find(const struct roof *roof, size_t bracket, double least,
     return OUTCOME_DONE;
 }
 
+struct stands *stands_share(struct stands *stands) {
+    stands->holders++;
+    return stands;
+}
+
 void stands_free(struct stands *stands) {
-    if (!stands)
+    if (!stands || --stands->holders > 0)
         return;
     for (int row = ROW_TOP; row < ROW_COUNT; row++) {
         for (size_t i = 0; i < stands->hold_counts[row]; i++)

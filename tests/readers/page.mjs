@@ -2,8 +2,8 @@
 //
 // Each folder is one that `ruddle layout --out FOLDER` wrote.  Its drawing.svg is opened, and its
 // sheet.html is driven as on a phone held upright, 390 x 844: the first two in every way, which takes
-// a few seconds each, the others for what depends on the roof.  Anything amiss is told and ends this
-// with 1; 77 where the browser cannot be started.
+// a few seconds each, the others for what depends on the roof, the rules of accessibility among that.
+// Anything amiss is told and ends this with 1; 77 where the browser cannot be started.
 import assert from "node:assert/strict";
 import { createRequire } from "node:module";
 import { readFileSync } from "node:fs";
@@ -244,12 +244,12 @@ async function drive(folder, whole) {
     await findHoles(page, where);
   }
   holdAlone(seen, address); // before the rules bring words of their own
+  await holdRules(page, `${where}, light`);
+  await page.emulateMedia({ colorScheme: "dark" });
+  await holdRules(page, `${where}, dark`, "color-contrast");
+  await page.click("#one");
+  await holdRules(page, `${where}, one at a time`);
   if (whole) {
-    await holdRules(page, `${where}, light`);
-    await page.emulateMedia({ colorScheme: "dark" });
-    await holdRules(page, `${where}, dark`, "color-contrast");
-    await page.click("#one");
-    await holdRules(page, `${where}, one at a time`);
     await holdBare(file);
   }
   await context.close();
