@@ -1,4 +1,5 @@
 /* The printed sheet: the same bytes, the words of the text sheet, and no others. */
+#include "../src/printed/stretches.h"
 #include "../src/sheet/words.h"
 #include "answered.h"
 #include "printed.h"
@@ -99,10 +100,35 @@ static void pieces_are_the_words_of_the_text_sheet(void **state) {
     free(text);
 }
 
+/* A step of 40 points of words and its first heading's 100 stay together: 140.  The second heading
+ * has 60 of its own, and the next step, of 90, has more than words: it may part from its heading.
+ * What is open when the page is turned, at 500, ends there, and nothing follows it. */
+static void a_step_stays_with_its_first_heading(void **state) {
+    (void)state;
+    const struct {
+        bool step;
+        double y;
+    } starts[] = {{true, 100}, {false, 140}, {false, 240}, {true, 300}, {false, 390}};
+    const double wanted[] = {140, 100, 60, 90, 110};
+    struct stretches stretches = {0};
+    for (size_t i = 0; i < 5; i++) {
+        assert_int_equal(stretches_begin(&stretches, starts[i].step, starts[i].y), OUTCOME_DONE);
+    }
+    stretches_end(&stretches, 500);
+    stretches_end(&stretches, 900);
+    assert_int_equal(stretches_begin(&stretches, true, 50), OUTCOME_DONE);
+    for (size_t i = 0; i < 5; i++) {
+        assert_true(stretches_height(&stretches, i) == wanted[i]);
+    }
+    assert_true(stretches_height(&stretches, 6) == 0);
+    stretches_free(&stretches);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(same_bytes_twice_in_one_process),
         cmocka_unit_test(pieces_are_the_words_of_the_text_sheet),
+        cmocka_unit_test(a_step_stays_with_its_first_heading),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
