@@ -50,7 +50,7 @@ build_in() {
 
 # test_in FOLDER
 test_in() {
-    (cd "$1" && ctest --output-on-failure -j2)
+    (cd "$1" && ctest --output-on-failure -j3)
 }
 
 look_at_sources() {

@@ -6,6 +6,12 @@
 # Needs slurmctld, slurmd, sbatch and munged (Debian: slurmctld slurmd slurm-client munge).
 set -eu
 program=$1
+# Few roofs are asked for where sanitizers slow everything down; what is tested here is what another
+# program makes of the files, and the release build shows that.
+if [ "${RUDDLE_ROOFS:-100}" -lt 50 ]; then
+    echo "SKIPPED: left to the release build"
+    exit 77
+fi
 writer=$(dirname "$program")/tests/test_fleet_writer
 work=$(mktemp -d)
 PATH=$PATH:/usr/sbin

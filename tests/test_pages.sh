@@ -1,10 +1,15 @@
 #!/bin/sh
 # A browser opens the pages for the phone, and the drawings:
 #     sh tests/test_pages.sh PROGRAM
-# RUDDLE_ROOFS=N below 50 drives fewer pages.
 # Needs node, `npm install` done in tests/readers, and chromium; ends with 77 where there is none.
 set -eu
 program=$1
+# Few roofs are asked for where sanitizers slow everything down; what is tested here is what another
+# program makes of the files, and the release build shows that.
+if [ "${RUDDLE_ROOFS:-100}" -lt 50 ]; then
+    echo "SKIPPED: left to the release build"
+    exit 77
+fi
 here=$(cd "$(dirname "$0")" && pwd)
 work=$(mktemp -d)
 trap 'rm -rf "$work"' EXIT
@@ -43,12 +48,10 @@ lay_out() {
 } >"$work/names.yaml"
 lay_out names layout "$work/names.yaml"
 lay_out nothing-fits layout roofs/nothing-fits.yaml
-if [ "${RUDDLE_ROOFS:-50}" -ge 50 ]; then
-    lay_out pipes layout roofs/old-house.yaml
-    lay_out drilled revise roofs/easy.yaml roofs/drilled/easy.yaml
-    lay_out right layout roofs/sistered.yaml --from far --burn 1
-    lay_out metric layout roofs/vent-in-the-way.yaml
-    lay_out carries layout roofs/carries.yaml
-fi
+lay_out pipes layout roofs/old-house.yaml
+lay_out drilled revise roofs/easy.yaml roofs/drilled/easy.yaml
+lay_out right layout roofs/sistered.yaml --from far --burn 1
+lay_out metric layout roofs/vent-in-the-way.yaml
+lay_out carries layout roofs/carries.yaml
 # shellcheck disable=SC2086 # a list of paths without blanks
 node "$here/readers/page.mjs" "$browser" $folders

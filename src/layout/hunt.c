@@ -153,8 +153,12 @@ static enum outcome hunt_kept(struct hunt *hunt, enum stage_kind kind) {
     struct solution solution;
     enum solve_end end;
     enum outcome outcome = hunting_keep(hunt, &stage, &end, &solution);
-    if (outcome == OUTCOME_DONE && end == SOLVE_INFEASIBLE)
-        outcome = OUTCOME_FAULT; /* the last answer was feasible here */
+    /* The last answer was feasible here: the solver is out by a rounding, so what there is stays,
+     * and no more is proved of it. */
+    if (outcome == OUTCOME_DONE && end == SOLVE_INFEASIBLE) {
+        hunt->cut_short = true;
+        solution.bound = -INFINITY;
+    }
     if (kind == STAGE_SHORTFALL && solution.values)
         hunt->layout->shortfall = solution.cost;
     if (kind == STAGE_COST)
@@ -197,7 +201,13 @@ static enum outcome hunt_ladder(struct hunt *hunt, const struct stands_answer *k
         outcome = hunt_kept(hunt, STAGE_SHORTFALL);
     if (outcome == OUTCOME_DONE && layout->marks && !hunt->cut_short)
         outcome = hunt_kept(hunt, STAGE_COST);
-    return outcome;
+    if (outcome != OUTCOME_DONE || layout->marks || !known->has_worst)
+        return outcome;
+    /* Not even the program's own marks for what the stands say: it searches on its own. */
+    const struct stands_answer nothing = {.has_worst = false};
+    hunt->ladder_count = 0;
+    hunt->cut_short = false;
+    return hunt_ladder(hunt, &nothing);
 }
 
 static enum outcome hunt_all(struct hunt *hunt, const struct stands_answer *known) {
