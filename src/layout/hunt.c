@@ -128,8 +128,6 @@ static enum outcome hunt_next(struct hunt *hunt) {
             outcome = hunting_keep(hunt, &stage, &end, &solution);
             if (solution.values)
                 last = fmax(last, -solution.cost);
-            else if (outcome == OUTCOME_DONE && end == SOLVE_INFEASIBLE)
-                outcome = OUTCOME_FAULT; /* the last answer was feasible here */
         }
         solution_free(&solution);
         hunt->ladder[hunt->ladder_count++] = last;
@@ -138,33 +136,6 @@ static enum outcome hunt_next(struct hunt *hunt) {
         hunt->ladder[hunt->ladder_count] = hunt->ladder[hunt->ladder_count - 1];
         hunt->ladder_count++;
     }
-    return outcome;
-}
-
-static enum outcome hunt_kept(struct hunt *hunt, enum stage_kind kind) {
-    struct stage stage = {.kind = kind,
-                          .lo = hunt->ladder[0],
-                          .hi = hunt->roof->enough,
-                          .ladder = hunt->ladder,
-                          .ladder_count = hunt->ladder_count,
-                          .ceiling = hunt->terms->ceiling,
-                          .limits = hunt->terms->limits,
-                          .shortfall = hunt->layout->shortfall};
-    struct solution solution;
-    enum solve_end end;
-    enum outcome outcome = hunting_keep(hunt, &stage, &end, &solution);
-    /* The last answer was feasible here: the solver is out by a rounding, so what there is stays,
-     * and no more is proved of it. */
-    if (outcome == OUTCOME_DONE && end == SOLVE_INFEASIBLE) {
-        hunt->cut_short = true;
-        solution.bound = -INFINITY;
-    }
-    if (kind == STAGE_SHORTFALL && solution.values)
-        hunt->layout->shortfall = solution.cost;
-    if (kind == STAGE_COST)
-        hunt->layout->bound_cost =
-            solution.bound + (double)hunting_sure_holes(hunt->roof) * hunt->roof->hole_worth;
-    solution_free(&solution);
     return outcome;
 }
 
@@ -186,6 +157,7 @@ static void settle_rungs(struct hunt *hunt) {
 static enum outcome hunt_ladder(struct hunt *hunt, const struct stands_answer *known) {
     struct layout *layout = hunt->layout;
     enum outcome outcome = OUTCOME_DONE;
+    enum solve_end end;
     if (known->has_worst) {
         hunt->ladder[hunt->ladder_count++] = known->worst;
         layout->bound_forgiveness = known->worst;
@@ -198,9 +170,9 @@ static enum outcome hunt_ladder(struct hunt *hunt, const struct stands_answer *k
         outcome = hunt_next(hunt);
     if (outcome == OUTCOME_DONE && (layout->marks || known->has_worst) && !hunt->cut_short &&
         hunt->ladder[0] < -LENGTH_TOLERANCE)
-        outcome = hunt_kept(hunt, STAGE_SHORTFALL);
+        outcome = hunting_kept(hunt, STAGE_SHORTFALL, NULL, &end);
     if (outcome == OUTCOME_DONE && layout->marks && !hunt->cut_short)
-        outcome = hunt_kept(hunt, STAGE_COST);
+        outcome = hunting_kept(hunt, STAGE_COST, NULL, &end);
     if (outcome != OUTCOME_DONE || layout->marks || !known->has_worst)
         return outcome;
     /* Not even the program's own marks for what the stands say: it searches on its own. */

@@ -10,50 +10,20 @@
 /* Of the time left, what the search for all ceilings at once may take. */
 #define CEILING_SHARE 0.6
 
-int hunting_by_value(const void *a, const void *b) {
-    const double x = *(const double *)a, y = *(const double *)b;
-    return (x > y) - (x < y);
-}
-
-/* One stage in which each bracket keeps just those levels; false where it found nothing. */
-static enum outcome keep_levels(struct hunt *hunt, const double *levels, enum stage_kind kind,
-                                bool *found) {
-    struct stage stage = {.kind = kind,
-                          .lo = hunt->ladder[0],
-                          .hi = hunt->roof->enough,
-                          .ladder = hunt->ladder,
-                          .ladder_count = hunt->ladder_count,
-                          .own = levels,
-                          .limits = hunt->terms->limits,
-                          .kept = kind == STAGE_COST && hunt->known->stands[0] ? 1e-7 : 1e-8,
-                          .shortfall = hunt->layout->shortfall};
-    struct solution solution;
-    enum solve_end end;
-    enum outcome outcome = hunting_stage(hunt, &stage, hunt->ladder[0], &end, &solution);
-    *found = solution.values != NULL;
-    if (kind == STAGE_SHORTFALL && solution.values)
-        hunt->layout->shortfall = solution.cost;
-    if (kind == STAGE_COST)
-        hunt->layout->bound_cost =
-            solution.bound + (double)hunting_sure_holes(hunt->roof) * hunt->roof->hole_worth;
-    solution_free(&solution);
-    return outcome;
-}
-
 /* The best layout in which each bracket has just those levels; without marks where there is none.
  */
 static enum outcome hunt_levels(struct hunt *hunt, const double *levels) {
     const size_t count = hunt->roof->bracket_count;
     memcpy(hunt->ladder, levels, count * sizeof *hunt->ladder);
-    qsort(hunt->ladder, count, sizeof *hunt->ladder, hunting_by_value);
+    rungs_sort(hunt->ladder, count);
     hunt->ladder_count = count;
     hunt->layout->bound_forgiveness = hunt->ladder[0];
-    bool found = true;
+    enum solve_end end = SOLVE_OPTIMAL;
     enum outcome outcome = OUTCOME_DONE;
     if (hunt->ladder[0] < -LENGTH_TOLERANCE)
-        outcome = keep_levels(hunt, levels, STAGE_SHORTFALL, &found);
-    if (outcome == OUTCOME_DONE && found && !hunt->cut_short)
-        outcome = keep_levels(hunt, levels, STAGE_COST, &found);
+        outcome = hunting_kept(hunt, STAGE_SHORTFALL, levels, &end);
+    if (outcome == OUTCOME_DONE && end == SOLVE_OPTIMAL)
+        outcome = hunting_kept(hunt, STAGE_COST, levels, &end);
     return outcome;
 }
 

@@ -24,17 +24,20 @@ enum outcome hunting_stage(struct hunt *hunt, const struct stage *stage, double 
 
 /* A stage that keeps what earlier ones proved.  The answer of the last one satisfies it, so where
  * the solver finds nothing it is rounding that forbids it: the stage is run again with more room.
- */
+ * Where that does not help either, the marks that there are stay, and no more is proved of them:
+ * UNDECIDED. */
 enum outcome hunting_keep(struct hunt *hunt, struct stage *stage, enum solve_end *end,
                           struct solution *solution);
 
-/* Holes that no choice can save are not in the program's cost. */
-size_t hunting_sure_holes(const struct roof *roof);
+/* The shortfall or the cost, with what was proved before kept; what came out of it is noted in the
+ * layout.  own: one a bracket, which keeps just that level; NULL: whichever bracket may have
+ * whichever rung of the ladder.  *end says how it went: INFEASIBLE only where there are no marks.
+ */
+enum outcome hunting_kept(struct hunt *hunt, enum stage_kind kind, const double *own,
+                          enum solve_end *end);
 
 /* By rungs that are known beforehand, see rungs.h, or by what each bracket has alone.  True in
  * *done where that gave a layout. */
 enum outcome hunting_rungs(struct hunt *hunt, bool *done);
-
-int hunting_by_value(const void *a, const void *b); /* of double, for qsort */
 
 #endif

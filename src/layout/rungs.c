@@ -72,7 +72,6 @@ enum outcome rungs_pack(const struct crowd *crowd, const double *levels, bool an
                                       .count = count,
                                       .hole_worth = crowd->roof->hole_worth,
                                       .any = any,
-                                      .stop_above = INFINITY,
                                       .stop = crowd->stop,
                                       .subject = crowd->subject};
     if (outcome == OUTCOME_DONE && listed)
@@ -239,24 +238,22 @@ static enum outcome climb_level(const struct climb *climb, double most, double *
     return outcome;
 }
 
+static int by_value(const void *a, const void *b) {
+    const double x = *(const double *)a, y = *(const double *)b;
+    return (x > y) - (x < y);
+}
+
+void rungs_sort(double *levels, size_t count) {
+    qsort(levels, count, sizeof *levels, by_value);
+}
+
 /* Above 0 where the first's levels, sorted, are better; 0: as good. */
 static int compare_rungs(const double *a, const double *b, size_t count) {
     double one[ROOF_BRACKETS_MOST], other[ROOF_BRACKETS_MOST];
     memcpy(one, a, count * sizeof *one);
     memcpy(other, b, count * sizeof *other);
-    for (size_t i = 0; i < count; i++)
-        for (size_t j = i + 1; j < count; j++) {
-            if (one[j] < one[i]) {
-                const double x = one[i];
-                one[i] = one[j];
-                one[j] = x;
-            }
-            if (other[j] < other[i]) {
-                const double x = other[i];
-                other[i] = other[j];
-                other[j] = x;
-            }
-        }
+    rungs_sort(one, count);
+    rungs_sort(other, count);
     for (size_t i = 0; i < count; i++)
         if (fabs(one[i] - other[i]) > 2 * STEP)
             return one[i] > other[i] ? 1 : -1;

@@ -40,6 +40,9 @@ struct rungs {
     double worst; /* the least of the levels, proved */
 };
 
+/* Puts levels into their order, worst first. */
+void rungs_sort(double *levels, size_t count);
+
 /* Finds them, to 1e-6 and below what the rules between lags of different brackets may cost, which
  * a packing does not look at.  FAULT: no memory. */
 enum outcome rungs_find(const struct crowd *crowd, struct rungs *rungs);

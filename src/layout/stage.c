@@ -100,25 +100,72 @@ static enum outcome keep_sum(struct hunt *hunt, struct stage *stage, enum solve_
     return outcome == OUTCOME_DONE ? keep_within(hunt, stage, loose, end, solution) : outcome;
 }
 
+/* Marks that were found before hold what the stage asks for, whatever the solver says. */
+static void keep_marks(struct hunt *hunt, enum solve_end *end, struct solution *solution) {
+    if (*end != SOLVE_INFEASIBLE || !hunt->layout->marks)
+        return;
+    hunt->cut_short = true;
+    *end = SOLVE_UNDECIDED;
+    solution->bound = -INFINITY;
+}
+
 enum outcome hunting_keep(struct hunt *hunt, struct stage *stage, enum solve_end *end,
                           struct solution *solution) {
     static const double rooms[] = {1e-9, 1e-8, 1e-7};
     enum outcome outcome = OUTCOME_DONE;
-    if (stage->kind == STAGE_COST && hunt->ladder[0] < -LENGTH_TOLERANCE)
-        return keep_sum(hunt, stage, end, solution);
+    const bool summed = stage->kind == STAGE_COST && hunt->ladder[0] < -LENGTH_TOLERANCE;
     *end = SOLVE_INFEASIBLE;
-    for (size_t i = 0;
-         i < sizeof rooms / sizeof *rooms && outcome == OUTCOME_DONE && *end == SOLVE_INFEASIBLE;
+    if (summed)
+        outcome = keep_sum(hunt, stage, end, solution);
+    for (size_t i = 0; i < sizeof rooms / sizeof *rooms && !summed && outcome == OUTCOME_DONE &&
+                       *end == SOLVE_INFEASIBLE;
          i++)
         outcome = keep_within(hunt, stage, rooms[i], end, solution);
+    if (outcome == OUTCOME_DONE)
+        keep_marks(hunt, end, solution);
     return outcome;
 }
 
-size_t hunting_sure_holes(const struct roof *roof) {
+/* Holes that no choice can save are not in the program's cost. */
+static size_t sure_holes(const struct roof *roof) {
     size_t holes = roof->pipe_count;
     for (size_t b = 0; b < roof->bracket_count; b++)
         for (int row = ROW_TOP; row < ROW_COUNT; row++)
             if (roof->brackets[b].hardware[row] == HARDWARE_FEET)
                 holes += roof_kit(roof, b)->leg_count;
     return holes;
+}
+
+/* Each bracket with just its own level: there need not be any such layout, so one look, with as
+ * much room as the solver needs to see it. */
+static enum outcome keep_own(struct hunt *hunt, struct stage *stage, enum solve_end *end,
+                             struct solution *solution) {
+    const bool summed = stage->kind == STAGE_COST && hunt->known->stands[0];
+    const enum outcome outcome = keep_within(hunt, stage, summed ? 1e-7 : 1e-8, end, solution);
+    if (outcome == OUTCOME_DONE)
+        keep_marks(hunt, end, solution);
+    return outcome;
+}
+
+enum outcome hunting_kept(struct hunt *hunt, enum stage_kind kind, const double *own,
+                          enum solve_end *end) {
+    struct stage stage = {.kind = kind,
+                          .lo = hunt->ladder[0],
+                          .hi = hunt->roof->enough,
+                          .ladder = hunt->ladder,
+                          .ladder_count = hunt->ladder_count,
+                          .ceiling = own ? NULL : hunt->terms->ceiling,
+                          .own = own,
+                          .limits = hunt->terms->limits,
+                          .shortfall = hunt->layout->shortfall};
+    struct solution solution;
+    const enum outcome outcome =
+        own ? keep_own(hunt, &stage, end, &solution) : hunting_keep(hunt, &stage, end, &solution);
+    if (kind == STAGE_SHORTFALL && solution.values)
+        hunt->layout->shortfall = solution.cost;
+    if (kind == STAGE_COST)
+        hunt->layout->bound_cost =
+            solution.bound + (double)sure_holes(hunt->roof) * hunt->roof->hole_worth;
+    solution_free(&solution);
+    return outcome;
 }
