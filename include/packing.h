@@ -27,7 +27,6 @@ struct packing_task {
     size_t count;      /* ROOF_BRACKETS_MOST at most */
     double hole_worth; /* inches a hole */
     bool any;          /* any packing will do: the first one found is returned */
-    double stop_above; /* packings that cost more are of no interest; INFINITY */
     /* Asked every PACKING_LOOK nodes of the search; true: stop with what there is.  May be NULL. */
     bool (*stop)(void *subject);
     void *subject;

@@ -118,10 +118,8 @@ static void best_packing_is_the_best_of_all(void **state) {
         double tried[PARCELS_MOST][2], cost = 0, bound = 0;
         enum packing_end end;
         make(seed, &trial);
-        const struct packing_task task = {.parcels = trial.parcels,
-                                          .count = trial.count,
-                                          .hole_worth = trial.hole_worth,
-                                          .stop_above = INFINITY};
+        const struct packing_task task = {
+            .parcels = trial.parcels, .count = trial.count, .hole_worth = trial.hole_worth};
         assert_int_equal(packing_find(&task, &end, placed, &cost, &bound), OUTCOME_DONE);
         const double best = try_all(&trial, 0, tried);
         assert_int_equal(end, best < INFINITY ? PACKING_PROVED : PACKING_NONE);
@@ -144,10 +142,8 @@ static void any_packing_is_found_where_there_is_one(void **state) {
         double cost = 0, bound = 0;
         enum packing_end any, best;
         make(seed, &trial);
-        struct packing_task task = {.parcels = trial.parcels,
-                                    .count = trial.count,
-                                    .hole_worth = trial.hole_worth,
-                                    .stop_above = INFINITY};
+        struct packing_task task = {
+            .parcels = trial.parcels, .count = trial.count, .hole_worth = trial.hole_worth};
         assert_int_equal(packing_find(&task, &best, placed, &cost, &bound), OUTCOME_DONE);
         task.any = true;
         assert_int_equal(packing_find(&task, &any, placed, &cost, &bound), OUTCOME_DONE);
@@ -181,7 +177,6 @@ static void stopped_search_claims_no_more_than_it_knows(void **state) {
     struct packing_task task = {.parcels = parcels,
                                 .count = CROWD,
                                 .hole_worth = 1,
-                                .stop_above = INFINITY,
                                 .stop = stop_when_asked,
                                 .subject = &asked};
     assert_int_equal(packing_find(&task, &end, placed, &cost, &bound), OUTCOME_DONE);

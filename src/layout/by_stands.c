@@ -11,40 +11,39 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* A place of a bracket, and what it costs. */
-struct place {
-    struct spot spot;
-    double x, y, cost;
-};
-
 static double nearest(struct interval at, double want) {
     return fmax(at.lo, fmin(at.hi, want));
 }
 
-static double cost_of(const struct roof *roof, size_t bracket, const struct spot *spot, double x,
-                      double y) {
-    return fabs(x - roof->brackets[bracket].want_x) + fabs(y - roof->brackets[bracket].want_y) +
-           roof->hole_worth * (double)spot->holes;
+static double moved_of(const struct roof *roof, size_t bracket, const struct placed *placed) {
+    return fabs(placed->x - roof->brackets[bracket].want_x) +
+           fabs(placed->y - roof->brackets[bracket].want_y);
+}
+
+static double cost_of(const struct roof *roof, size_t bracket, const struct placed *placed) {
+    return moved_of(roof, bracket, placed) + roof->hole_worth * (double)placed->spot.holes;
 }
 
 /* The cheapest place of one bracket at a level; false where there is none. */
-static enum outcome cheapest(const struct stands *stands, double level, struct place *place,
+static enum outcome cheapest(const struct stands *stands, double level, struct placed *placed,
                              bool *found) {
     struct spot *spots = NULL;
     size_t count = 0;
     const struct roof *roof = stands->roof;
     const struct bracket *bracket = &roof->brackets[stands->bracket];
     const enum outcome outcome = stands_at(stands, level, false, &spots, &count);
-    *found = false;
+    double least = INFINITY;
     for (size_t i = 0; i < count; i++) {
-        const double x = nearest(spots[i].x, bracket->want_x);
-        const double y = nearest(spots[i].y, bracket->want_y);
-        const double cost = cost_of(roof, stands->bracket, &spots[i], x, y);
-        if (*found && cost >= place->cost - LENGTH_TOLERANCE)
+        const struct placed tried = {.x = nearest(spots[i].x, bracket->want_x),
+                                     .y = nearest(spots[i].y, bracket->want_y),
+                                     .spot = spots[i]};
+        const double cost = cost_of(roof, stands->bracket, &tried);
+        if (cost >= least - LENGTH_TOLERANCE)
             continue;
-        *place = (struct place){spots[i], x, y, cost};
-        *found = true;
+        *placed = tried;
+        least = cost;
     }
+    *found = least < INFINITY;
     free(spots);
     return outcome;
 }
@@ -66,15 +65,15 @@ static enum outcome list_stands(const struct roof *roof, const struct terms *ter
 
 /* The marks of a bracket on its place. */
 static bool read_place(const struct roof *roof, size_t b, const struct stands *stands, double level,
-                       const struct place *place, struct layout *layout, size_t *next) {
-    const struct stand *stand = &stands->list[place->spot.stand];
+                       const struct placed *placed, struct layout *layout, size_t *next) {
+    const struct stand *stand = &stands->list[placed->spot.stand];
     struct stood stood;
     double *x = calloc(stand->holes + 1, sizeof *x);
     if (!x)
         return false;
-    stands_stand(stands, &place->spot, level, place->x, place->y, &stood, x);
+    stands_stand(stands, &placed->spot, level, placed->x, placed->y, &stood, x);
     struct standing *standing = &layout->marks->brackets[b];
-    *standing = (struct standing){.x = place->x, .y = place->y};
+    *standing = (struct standing){.x = placed->x, .y = placed->y};
     memcpy(standing->hardware, roof->brackets[b].hardware, sizeof standing->hardware);
     size_t at = 0;
     for (int row = ROW_TOP; row < ROW_COUNT; row++) {
@@ -89,25 +88,24 @@ static bool read_place(const struct roof *roof, size_t b, const struct stands *s
     }
     free(x);
     layout->bracket_forgiveness[b] = level;
-    layout->moved +=
-        fabs(place->x - roof->brackets[b].want_x) + fabs(place->y - roof->brackets[b].want_y);
+    layout->moved += moved_of(roof, b, placed);
     return true;
 }
 
 /* A layout of all brackets on their places. */
 static bool read_places(const struct roof *roof, struct stands *const *stands, const double *levels,
-                        const struct place *places, struct layout **layout) {
+                        const struct placed *placed, struct layout **layout) {
     struct layout *made = calloc(1, sizeof *made);
     size_t holes = 0, next = 0;
     for (size_t b = 0; b < roof->bracket_count; b++)
-        holes += places[b].spot.holes;
+        holes += placed[b].spot.holes;
     bool good = made && room_for_answer(roof, made, holes);
     if (good)
         made->forgiveness = made->bound_forgiveness = INFINITY;
     for (size_t b = 0; b < roof->bracket_count && good; b++) {
-        good = read_place(roof, b, stands[b], levels[b], &places[b], made, &next);
+        good = read_place(roof, b, stands[b], levels[b], &placed[b], made, &next);
         made->forgiveness = made->bound_forgiveness = fmin(made->forgiveness, levels[b]);
-        made->bound_cost += places[b].cost;
+        made->bound_cost += cost_of(roof, b, &placed[b]);
     }
     if (!good) {
         layout_free(made);
@@ -122,15 +120,15 @@ static bool read_places(const struct roof *roof, struct stands *const *stands, c
 /* One bracket: nothing else is in its way. */
 static enum outcome place_one(const struct roof *roof, struct stands *stands, double best,
                               struct stands_answer *answer) {
-    struct place place;
+    struct placed placed;
     bool found = false;
     answer->worst = best;
     answer->has_worst = true;
     if (best < 0)
         return OUTCOME_DONE;
-    enum outcome outcome = cheapest(stands, best, &place, &found);
+    enum outcome outcome = cheapest(stands, best, &placed, &found);
     if (outcome == OUTCOME_DONE && found &&
-        !read_places(roof, &stands, &best, &place, &answer->layout))
+        !read_places(roof, &stands, &best, &placed, &answer->layout))
         outcome = OUTCOME_FAULT;
     answer->last_word = answer->layout != NULL;
     return outcome;
@@ -170,15 +168,9 @@ struct packed {
 /* The packing as a layout, if it holds together. */
 static enum outcome answer_packed(const struct crowd *crowd, const struct packed *packed,
                                   struct stands_answer *answer) {
-    struct place places[ROOF_BRACKETS_MOST];
     bool holds = false;
-    for (size_t b = 0; b < crowd->roof->bracket_count; b++) {
-        const struct placed *placed = &packed->placed[b];
-        places[b] = (struct place){placed->spot, placed->x, placed->y,
-                                   cost_of(crowd->roof, b, &placed->spot, placed->x, placed->y)};
-    }
     struct layout *layout = NULL;
-    if (!read_places(crowd->roof, crowd->stands, packed->levels, places, &layout))
+    if (!read_places(crowd->roof, crowd->stands, packed->levels, packed->placed, &layout))
         return OUTCOME_FAULT;
     const enum outcome outcome = holds_together(crowd->roof, layout, &holds);
     if (outcome != OUTCOME_DONE || !holds) {

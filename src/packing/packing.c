@@ -177,8 +177,7 @@ static void split_spots(struct packing *packing, const struct places *places) {
 }
 
 static bool hopeless(const struct packing *packing, double cost) {
-    const double most = packing->found ? packing->best_cost : packing->task->stop_above;
-    return !packing->task->any && cost > most - (packing->found ? WORTH : -WORTH);
+    return packing->found && !packing->task->any && cost > packing->best_cost - WORTH;
 }
 
 static void search(struct packing *packing) {

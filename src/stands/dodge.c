@@ -70,11 +70,11 @@ static bool always_beside(const struct hold *hold, double y0, double y1, double 
 /* True where all of the strut, for clamps on these sides, passes one side of the vent at every
  * level that is left. */
 static bool strut_always_past(const struct listing *listing, const struct holding *holding,
-                              const struct box *passed, double low, double high) {
+                              const struct box *passed, struct interval outer) {
     const struct hold *hold = &holding->hold;
     const struct interval x = band_at(&hold->x, listing->least);
-    const double from = fmin(holding->lags[0].lo, x.lo + low) - hold->cap;
-    const double to = fmax(holding->lags[hold->count - 1].lo, x.hi + high) + hold->cap;
+    const double from = fmin(holding->lags[0].lo, x.lo + outer.lo) - hold->cap;
+    const double to = fmax(holding->lags[hold->count - 1].lo, x.hi + outer.hi) + hold->cap;
     return to <= passed->x0 || from >= passed->x1;
 }
 
@@ -90,12 +90,9 @@ static void dodge_with_strut(struct listing *listing, const struct holding *hold
         return;
     }
     const double first = holding->lags[0].lo, last = holding->lags[hold->count - 1].lo;
-    const double low =
-        kit->legs[0] + (hold->clamps[SIDE_NEAR] == SIDE_FAR ? kit->grip : -kit->grip);
-    const double high = kit->legs[kit->leg_count - 1] +
-                        (hold->clamps[SIDE_FAR] == SIDE_FAR ? kit->grip : -kit->grip);
+    const struct interval outer = outer_clamps(kit, hold->clamps);
     const struct box passed = {it->flange.x0 - end, y0, it->flange.x1 + end, y1};
-    if (strut_always_past(listing, holding, &passed, low, high)) {
+    if (strut_always_past(listing, holding, &passed, outer)) {
         dodge_vents(listing, holding, vent + 1);
         return;
     }
@@ -105,9 +102,9 @@ static void dodge_with_strut(struct listing *listing, const struct holding *hold
     }
     struct holding left = *holding, right = *holding;
     left.hold.cap = fmin(left.hold.cap, it->flange.x0 - end - last);
-    band_most(&left.hold.x, 1, it->flange.x0 - end - high);
+    band_most(&left.hold.x, 1, it->flange.x0 - end - outer.hi);
     right.hold.cap = fmin(right.hold.cap, first - end - it->flange.x1);
-    band_least(&right.hold.x, 1, it->flange.x1 + end - low);
+    band_least(&right.hold.x, 1, it->flange.x1 + end - outer.lo);
     dodge_vents(listing, &left, vent + 1);
     dodge_vents(listing, &right, vent + 1);
 }

@@ -47,6 +47,9 @@ bool holding_alive(const struct listing *listing, const struct holding *holding)
 /* Adds it to the list of its row. */
 void holding_add(struct listing *listing, const struct holding *holding);
 
+/* Where the clamps on a strut's outer legs sit, seen from X: on those sides of their legs. */
+struct interval outer_clamps(const struct kit *kit, const enum side clamps[SIDE_COUNT]);
+
 /* runs.c, seats.c: every hold of the listing's row. */
 void list_runs(struct listing *listing);
 void list_seats(struct listing *listing);

@@ -35,26 +35,33 @@ static void find_stretches(const struct kit *kit, const struct run *run, struct 
     }
 }
 
+/* The clamp of a leg, seen from X. */
+static double clamp_at(const struct kit *kit, size_t leg, enum side side) {
+    return kit->legs[leg] + (side == SIDE_FAR ? kit->grip : -kit->grip);
+}
+
+struct interval outer_clamps(const struct kit *kit, const enum side clamps[SIDE_COUNT]) {
+    return (struct interval){clamp_at(kit, 0, clamps[SIDE_NEAR]),
+                             clamp_at(kit, kit->leg_count - 1, clamps[SIDE_FAR])};
+}
+
 /* The strut's ends for clamps on those sides: on the face, and no longer than the stock. */
 static void hold_ends(const struct listing *listing, const struct run *run,
                       struct holding *holding) {
     const struct kit *kit = listing->kit;
     const double end = kit->strut_end, stock = kit->stock[kit->stock_count - 1];
     const double first = run->x[0], last = run->x[run->count - 1];
-    const enum side *sides = holding->hold.clamps;
-    const double low = kit->legs[0] + (sides[SIDE_NEAR] == SIDE_FAR ? kit->grip : -kit->grip);
-    const double high =
-        kit->legs[kit->leg_count - 1] + (sides[SIDE_FAR] == SIDE_FAR ? kit->grip : -kit->grip);
+    const struct interval outer = outer_clamps(kit, holding->hold.clamps);
     struct band *x = &holding->hold.x;
     double *cap = &holding->hold.cap;
-    if (!length_holds(stock - (high - low + 2 * end)) ||
+    if (!length_holds(stock - (outer.hi - outer.lo + 2 * end)) ||
         !length_holds(stock - (last - first + 2 * end)))
         *cap = -INFINITY;
-    band_least(x, 0, last + 2 * end - low - stock);
-    band_most(x, 0, first - 2 * end - high + stock);
+    band_least(x, 0, last + 2 * end - outer.lo - stock);
+    band_most(x, 0, first - 2 * end - outer.hi + stock);
     *cap = fmin(*cap, fmin(first - end - listing->face.x0, listing->face.x1 - last - end));
-    band_least(x, 1, listing->face.x0 + end - low);
-    band_most(x, 1, listing->face.x1 - end - high);
+    band_least(x, 1, listing->face.x0 + end - outer.lo);
+    band_most(x, 1, listing->face.x1 - end - outer.hi);
 }
 
 /* A run that is as good without its first or last lag betters this one wherever its clamps reach
@@ -62,14 +69,11 @@ static void hold_ends(const struct listing *listing, const struct run *run,
 static void leave_out_bettered(const struct listing *listing, const struct run *run,
                                struct holding *holding) {
     const struct kit *kit = listing->kit;
-    const enum side *sides = holding->hold.clamps;
     if (run->count <= 2 || !fewer_lags_do(listing))
         return;
-    const double low = kit->legs[0] + (sides[SIDE_NEAR] == SIDE_FAR ? kit->grip : -kit->grip);
-    const double high =
-        kit->legs[kit->leg_count - 1] + (sides[SIDE_FAR] == SIDE_FAR ? kit->grip : -kit->grip);
-    band_most(&holding->hold.x, 0, run->x[1] - kit->overhang - low);
-    band_least(&holding->hold.x, 0, run->x[run->count - 2] + kit->overhang - high);
+    const struct interval outer = outer_clamps(kit, holding->hold.clamps);
+    band_most(&holding->hold.x, 0, run->x[1] - kit->overhang - outer.lo);
+    band_least(&holding->hold.x, 0, run->x[run->count - 2] + kit->overhang - outer.hi);
 }
 
 static void add_piece(struct listing *listing, const struct run *run, struct interval x,
@@ -103,7 +107,7 @@ static void clamp_leg(struct listing *listing, const struct run *run, const stru
         return;
     }
     for (int side = SIDE_NEAR; side < SIDE_COUNT; side++) {
-        const double at = kit->legs[leg] + (side == SIDE_FAR ? kit->grip : -kit->grip);
+        const double at = clamp_at(kit, leg, (enum side)side);
         for (size_t i = 0; i < free->count; i++) {
             const struct interval left = {fmax(x.lo, free->list[i].lo - at),
                                           fmin(x.hi, free->list[i].hi - at)};
