@@ -45,6 +45,10 @@ const char *length_fault_text(enum length_fault fault);
 /* True where a margin in inches keeps its rule: at least -LENGTH_TOLERANCE.  False for NaN. */
 bool length_holds(double margin);
 
+/* As results tell it: six decimals, and no minus before a zero.  1e9 and more, and what is no
+ * number, stay as they are. */
+double length_settled(double value);
+
 /* The nearest whole number of ticks times the tick, half to even.  tick > 0. */
 double length_to_tape(double inches, double tick);
 

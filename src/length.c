@@ -379,6 +379,11 @@ const char *length_fault_text(enum length_fault fault) {
     return texts[fault];
 }
 
+double length_settled(double value) {
+    const double rounded = fabs(value) < 1e9 ? round(value * 1e6) / 1e6 : value;
+    return rounded == 0 ? 0.0 : rounded;
+}
+
 bool length_holds(double margin) {
     return margin >= -LENGTH_TOLERANCE; /* false for NaN */
 }

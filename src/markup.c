@@ -1,5 +1,7 @@
 #include "markup.h"
 
+#include <string.h>
+
 void markup_put(FILE *stream, const char *text) {
     for (; *text != '\0'; text++) {
         switch (*text) {
@@ -19,7 +21,11 @@ void markup_put(FILE *stream, const char *text) {
             fputs("&#39;", stream);
             break;
         default:
-            fputc(*text, stream);
+            fputc((unsigned char)*text < ' ' ? '?' : *text, stream);
         }
     }
+}
+
+const char *markup_guard(const char *text) {
+    return text[0] != '\0' && strchr("=+-@\t\r", text[0]) != NULL ? "'" : "";
 }

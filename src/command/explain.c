@@ -1,5 +1,6 @@
 #include "explain.h"
 
+#include "clock.h"
 #include "laid.h"
 #include "output.h"
 
@@ -7,7 +8,6 @@
 #include <stdint.h>
 #include <stdlib.h>
 #include <string.h>
-#include <time.h>
 
 /* Everything made on the way; all owned. */
 struct made {
@@ -21,12 +21,6 @@ static void made_free(struct made *made) {
     explain_changes_free(&made->changes);
     free(made->moves);
     laid_free(&made->laid);
-}
-
-static double now_s(void) {
-    struct timespec now;
-    clock_gettime(CLOCK_MONOTONIC, &now);
-    return (double)now.tv_sec + (double)now.tv_nsec * 1e-9;
 }
 
 /* The one hole that was asked for.  BAD_INPUT: there is none of that name. */
@@ -61,13 +55,13 @@ static enum outcome look_around(struct made *made, const struct options *options
     enum outcome outcome = OUTCOME_DONE;
     if (carried->marks != NULL) {
         outcome = explain_moves(made->laid.input.roof, carried->marks, carried->verdict,
-                                carried->strength, explanation->mark, fmax(0, end_s - now_s()) / 2,
-                                &made->moves);
+                                carried->strength, explanation->mark,
+                                fmax(0, end_s - clock_now_s()) / 2, &made->moves);
         explanation->moves = made->moves;
     }
     if (outcome == OUTCOME_DONE && explanation->answer.status != STATUS_OK) {
         outcome = explain_changes(made->laid.input.roof, carried, options->from,
-                                  fmax(0, end_s - now_s()), &made->changes, problems);
+                                  fmax(0, end_s - clock_now_s()), &made->changes, problems);
         explanation->changes = &made->changes;
     }
     return outcome;
@@ -75,7 +69,7 @@ static enum outcome look_around(struct made *made, const struct options *options
 
 static enum outcome make(const struct options *options, struct made *made,
                          struct problems *problems) {
-    const double end_s = now_s() + options->limit_s;
+    const double end_s = clock_now_s() + options->limit_s;
     const struct layout_options how = {.limit_s = options->limit_s};
     enum outcome outcome = input_read(options, &made->laid.input, problems);
     if (outcome == OUTCOME_DONE) {

@@ -183,10 +183,11 @@ static unsigned read_count(const char *text, unsigned most, const char **end) {
     return count <= most ? count : 0;
 }
 
-static bool read_jobs(const char *value, struct options *options) {
+/* A whole number from 1 to `most`, and nothing behind it. */
+static bool read_whole(const char *value, unsigned most, unsigned *number) {
     const char *end = NULL;
-    options->jobs = read_count(value, JOBS_MOST, &end);
-    return options->jobs > 0 && *end == '\0';
+    *number = read_count(value, most, &end);
+    return *number > 0 && *end == '\0';
 }
 
 static bool read_shard(const char *value, struct options *options) {
@@ -197,18 +198,6 @@ static bool read_shard(const char *value, struct options *options) {
     }
     options->shards = read_count(end + 1, SHARDS_MOST, &end);
     return *end == '\0' && options->shard > 0 && options->shard <= options->shards;
-}
-
-static bool read_seed(const char *value, struct options *options) {
-    const char *end = NULL;
-    options->seed = read_count(value, SEED_MOST, &end);
-    return options->seed > 0 && *end == '\0';
-}
-
-static bool read_level(const char *value, struct options *options) {
-    const char *end = NULL;
-    options->level = read_count(value, LEVEL_MOST, &end);
-    return options->level > 0 && *end == '\0';
 }
 
 /* A path whose last part can be a file's name. */
@@ -265,7 +254,7 @@ static bool take(int code, const char *value, struct command_line *line) {
         options->asbuilt_path = value;
         return is_file_name(value);
     case OPTION_JOBS:
-        return read_jobs(value, options);
+        return read_whole(value, JOBS_MOST, &options->jobs);
     case OPTION_REPORT:
         options->report_path = value;
         return is_file_name(value);
@@ -281,9 +270,9 @@ static bool take(int code, const char *value, struct command_line *line) {
         options->ask = true;
         return true;
     case OPTION_SEED:
-        return read_seed(value, options);
+        return read_whole(value, SEED_MOST, &options->seed);
     case OPTION_LEVEL:
-        return read_level(value, options);
+        return read_whole(value, LEVEL_MOST, &options->level);
     case OPTION_PROGRESS:
         options->progress_path = value;
         return is_file_name(value);

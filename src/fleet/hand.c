@@ -2,6 +2,8 @@
 #define _GNU_SOURCE
 #include "hand.h"
 
+#include "clock.h"
+
 #include <errno.h>
 #include <signal.h>
 #include <stddef.h>
@@ -23,12 +25,6 @@ struct order {
     bool known, with_sheet;
     char paths[2 * (PATH_BYTES + 1)]; /* that of the file, and behind its NUL that of the sheets */
 };
-
-double hand_now(void) {
-    struct timespec now;
-    clock_gettime(CLOCK_MONOTONIC, &now);
-    return (double)now.tv_sec + (double)now.tv_nsec * 1e-9;
-}
 
 /* ---- In the worker --------------------------------------------------------------------------- */
 
@@ -82,9 +78,9 @@ static void work(const struct fleet_craft *craft, int wire) {
                                         .sheets = order->with_sheet ? sheets : NULL,
                                         .known = order->known,
                                         .digest = order->digest};
-        const double start_s = hand_now();
+        const double start_s = clock_now_s();
         craft->lay_out(bench, &task, &row);
-        row.seconds = hand_now() - start_s;
+        row.seconds = clock_now_s() - start_s;
         good = send_row(wire, &row) && !row.fault;
     }
     craft->end(bench);

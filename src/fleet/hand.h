@@ -10,13 +10,10 @@ struct hand {
     pid_t pid;                /* 0: there is none */
     int wire;                 /* a socket that keeps messages whole */
     uint64_t number;          /* of the roof that it works at; 0: idle */
-    double since_s;           /* by hand_now */
+    double since_s;           /* by clock_now_s */
     enum fleet_status before; /* of that roof's row, where it has one */
     char *sheets;             /* owned: where the sheet of that roof goes, or NULL */
 };
-
-/* Seconds of a clock that never goes back. */
-double hand_now(void);
 
 /* What a new hand is made with.  `hands` and `count`: all there are, whose wires it has to let go
  * of, or the others would not notice when this process ends. */

@@ -1,6 +1,7 @@
 /* The summary as pages for a browser: no script, no other file, readable without colour. */
 #include "fleet_inner.h"
 
+#include "markup.h"
 #include "sheet.h"
 
 #include <math.h>
@@ -28,28 +29,6 @@ static const char head[] =
     "@media print { a { color: inherit; } }\n"
     "</style>\n</head>\n<body>\n";
 
-/* Text as HTML; control bytes and what is no ASCII letter's business pass as they are. */
-static void put(FILE *stream, const char *text) {
-    for (const char *at = text; *at != '\0'; at++) {
-        switch (*at) {
-        case '<':
-            fputs("&lt;", stream);
-            break;
-        case '>':
-            fputs("&gt;", stream);
-            break;
-        case '&':
-            fputs("&amp;", stream);
-            break;
-        case '"':
-            fputs("&quot;", stream);
-            break;
-        default:
-            fputc((unsigned char)*at < ' ' ? '?' : *at, stream);
-        }
-    }
-}
-
 size_t fleet_pages(const struct fleet_summary *summary) {
     const size_t pages = (summary->listed + FLEET_PAGE_ROOFS - 1) / FLEET_PAGE_ROOFS;
     return pages > 0 ? pages : 1;
@@ -68,7 +47,7 @@ const char *fleet_page_name(char name[FLEET_PAGE_NAME], size_t number) {
 
 static void put_count(FILE *stream, size_t count, const char *what) {
     fprintf(stream, "<tr><td class=\"n\">%zu</td><td>", count);
-    put(stream, what);
+    markup_put(stream, what);
     fputs("</td></tr>\n", stream);
 }
 
@@ -135,7 +114,7 @@ static void put_slowest(const struct fleet_summary *summary, FILE *stream) {
     for (size_t i = 0; i < summary->slow_count; i++) {
         fprintf(stream, "<tr><td class=\"n\">%.2f s</td><td class=\"file\">",
                 summary->slowest[i].seconds);
-        put(stream, summary->slowest[i].file);
+        markup_put(stream, summary->slowest[i].file);
         fputs("</td></tr>\n", stream);
     }
     fputs("</table>\n", stream);
@@ -176,7 +155,7 @@ static void put_file(const struct table *table, const struct record_row *entry) 
     if (folder != NULL) {
         fprintf(table->stream, "<a href=\"%s/sheet.txt\">", folder);
     }
-    put(table->stream, entry->file);
+    markup_put(table->stream, entry->file);
     fputs(folder != NULL ? "</a>" : "", table->stream);
 }
 
@@ -197,7 +176,7 @@ static enum outcome put_roof(void *taker, const struct record_row *entry) {
     fputs("<tr><td class=\"file\">", stream);
     put_file(table, entry);
     fputs("</td><td>", stream);
-    put(stream, row->roof);
+    markup_put(stream, row->roof);
     fprintf(stream, "</td><td%s>%s</td><td class=\"n\">",
             row->status == FLEET_OK ? "" : " class=\"no\"", answer_words(row->status));
     put_length(table, row->forgiveness, row->measure);
@@ -208,12 +187,12 @@ static enum outcome put_roof(void *taker, const struct record_row *entry) {
     fputs("</td><td class=\"n\">", stream);
     put_length(table, row->moved, row->measure);
     fputs("</td><td>", stream);
-    put(stream, row->status == FLEET_ERROR ? row->error
-                : row->rule[0] == '\0'     ? ""
-                                           : sheet_rule_words(row->rule));
+    markup_put(stream, row->status == FLEET_ERROR ? row->error
+                       : row->rule[0] == '\0'     ? ""
+                                                  : sheet_rule_words(row->rule));
     if (row->mark[0] != '\0') {
         fputs(", ", stream);
-        put(stream, row->mark);
+        markup_put(stream, row->mark);
     }
     fputs("</td></tr>\n", stream);
     return ferror(stream) == 0 ? OUTCOME_DONE : OUTCOME_FAULT;

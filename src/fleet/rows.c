@@ -1,6 +1,9 @@
 /* Reports: every row, as CSV and as JSON. */
 #include "fleet_inner.h"
 
+#include "length.h"
+#include "markup.h"
+
 #include <jansson.h>
 #include <math.h>
 #include <string.h>
@@ -8,12 +11,11 @@
 /* ---- CSV (RFC 4180) -------------------------------------------------------------------------- */
 
 /* A field, quoted where it has to be.  Spaces at its ends count, but not every reader keeps them
- * without quotes.  A spreadsheet would run what begins like a formula: an apostrophe makes it plain
- * text there. */
+ * without quotes. */
 static void put_field(FILE *stream, const char *text, const char *after) {
     const size_t length = strlen(text);
     const bool spaced = length > 0 && (text[0] == ' ' || text[length - 1] == ' ');
-    const char *guard = length > 0 && strchr("=+-@\t\r", text[0]) != NULL ? "'" : "";
+    const char *guard = markup_guard(text);
     if (!spaced && strpbrk(text, ",\"\r\n") == NULL) {
         fprintf(stream, "%s%s%s", guard, text, after);
         return;
@@ -28,15 +30,9 @@ static void put_field(FILE *stream, const char *text, const char *after) {
     fprintf(stream, "\"%s", after);
 }
 
-/* Six decimals, and no minus before a zero. */
-static double settled(double number) {
-    const double rounded = fabs(number) < 1e9 ? round(number * 1e6) / 1e6 : number;
-    return rounded == 0 ? 0.0 : rounded;
-}
-
 static void put_length(FILE *stream, double length, const char *after) {
     if (isfinite(length)) {
-        fprintf(stream, "%.6f", settled(length));
+        fprintf(stream, "%.6f", length_settled(length));
     }
     fputs(after, stream);
 }
@@ -85,7 +81,7 @@ static json_t *text_value(const char *text) {
 }
 
 static json_t *length_value(double length) {
-    return isfinite(length) ? json_real(settled(length)) : json_null();
+    return isfinite(length) ? json_real(length_settled(length)) : json_null();
 }
 
 static json_t *row_value(const struct record_row *entry) {

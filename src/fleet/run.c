@@ -1,6 +1,7 @@
 /* The run: hands are hired, given roofs, heard, and dismissed. */
 #include "fleet_inner.h"
 
+#include "clock.h"
 #include "cores.h"
 #include "hand.h"
 #include "progress.h"
@@ -105,7 +106,7 @@ static enum outcome give(struct run *run, struct hand *hand) {
     hand->before = run->next.status;
     hand->number = run->given = run->next.number;
     hand->sheets = sheets;
-    hand->since_s = hand_now();
+    hand->since_s = clock_now_s();
     run->at_work++;
     return fetch(run);
 }
@@ -142,7 +143,7 @@ static void end_text(char *text, size_t size, int status) {
 static enum outcome bury(struct run *run, struct hand *hand, const char *why) {
     char text[80];
     int status = 0;
-    const double seconds = hand_now() - hand->since_s;
+    const double seconds = clock_now_s() - hand->since_s;
     const uint64_t number = hand->number;
     hand_dismiss(hand, why != NULL, &status);
     hand->number = number;
@@ -193,7 +194,7 @@ static enum outcome watch_clock(struct run *run) {
     enum outcome outcome = OUTCOME_DONE;
     for (size_t i = 0; i < run->hand_count && outcome == OUTCOME_DONE; i++) {
         struct hand *hand = &run->hands[i];
-        if (hand->number != 0 && hand_now() - hand->since_s > run->labour->patience_s) {
+        if (hand->number != 0 && clock_now_s() - hand->since_s > run->labour->patience_s) {
             char why[80];
             snprintf(why, sizeof why, "no answer within %.6g s: its worker was stopped",
                      run->labour->patience_s);
@@ -211,7 +212,7 @@ static bool signal_is_waiting(const struct run *run) {
 }
 
 static enum outcome beat(struct run *run) {
-    const double now_s = hand_now();
+    const double now_s = clock_now_s();
     progress_show(&run->progress, now_s);
     if (now_s - run->committed_s < BEAT_S) {
         return OUTCOME_DONE;
@@ -281,7 +282,7 @@ static enum outcome begin(struct run *run) {
     progress->errors = count[FLEET_ERROR];
     progress->talk = run->labour->talk;
     progress->stream = run->labour->talk_to;
-    run->committed_s = hand_now();
+    run->committed_s = clock_now_s();
     progress_begin(progress, run->committed_s);
     progress_show(progress, run->committed_s);
     return outcome;

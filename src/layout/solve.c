@@ -1,5 +1,6 @@
 #include "solve.h"
 
+#include "clock.h"
 #include "layout.h"
 
 #include <glpk.h>
@@ -8,7 +9,6 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
-#include <time.h>
 
 /* Binaries found by the solver are worth what they are worth once the rest is recomputed.  If that
  * is this much less than claimed, they are struck out and the search goes on.  A cost of several
@@ -38,11 +38,7 @@ struct search {
 };
 
 double solve_now(const uint64_t *steps) {
-    struct timespec now;
-    if (steps)
-        return (double)*steps / LAYOUT_STEPS_PER_S;
-    clock_gettime(CLOCK_MONOTONIC, &now);
-    return (double)now.tv_sec + (double)now.tv_nsec * 1e-9;
+    return steps ? (double)*steps / LAYOUT_STEPS_PER_S : clock_now_s();
 }
 
 void solution_free(struct solution *solution) {

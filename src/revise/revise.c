@@ -7,6 +7,7 @@
  */
 #include "revising.h"
 
+#include "clock.h"
 #include "length.h"
 
 #include <math.h>
@@ -14,18 +15,11 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
-#include <time.h>
 
 /* Of the time: the layout as if nothing were drilled gets no more than this part, and this part is
  * kept for the last set of kept holes, the empty one. */
 #define FRESH_PART (1.0 / 3)
 #define LAST_PART 0.1
-
-static double now_s(void) {
-    struct timespec now;
-    clock_gettime(CLOCK_MONOTONIC, &now);
-    return (double)now.tv_sec + (double)now.tv_nsec * 1e-9;
-}
 
 /* What is needed to lay out once. */
 struct effort {
@@ -48,7 +42,7 @@ static bool obeys(const struct carried *carried) {
 /* Within the time that is left up to `end_s`. */
 static enum outcome lay_out(struct effort *effort, double end_s, struct carried *carried) {
     struct layout_options options = *effort->options;
-    options.limit_s = fmax(end_s - now_s(), 0);
+    options.limit_s = fmax(end_s - clock_now_s(), 0);
     return carry_find(&effort->revised->roof, &options, effort->from, carried, effort->problems);
 }
 
@@ -120,7 +114,7 @@ static enum outcome try_without(struct effort *effort, size_t *out, size_t *best
         revised->carried = (struct carried){.layout = NULL};
         memcpy(best_out, out, count * sizeof *out);
         *done = true;
-    } while (outcome == OUTCOME_DONE && now_s() < effort->last_try_s &&
+    } while (outcome == OUTCOME_DONE && clock_now_s() < effort->last_try_s &&
              next_choice(out, count, effort->wood_count));
     if (*done) {
         carried_free(&revised->carried);
@@ -137,7 +131,7 @@ static enum outcome try_sets(struct effort *effort) {
     enum outcome outcome = out && best_out ? OUTCOME_DONE : OUTCOME_FAULT;
     bool done = false;
     for (size_t count = 0; outcome == OUTCOME_DONE && !done && count < effort->wood_count &&
-                           now_s() < effort->last_try_s;
+                           clock_now_s() < effort->last_try_s;
          count++)
         outcome = try_without(effort, out, best_out, count, &done);
     if (outcome == OUTCOME_DONE && !done)
@@ -235,7 +229,7 @@ enum outcome revise_find(const struct roof *roof, const struct survey_drilled *d
                          const struct layout_options *options, enum side from,
                          struct revised *revised, struct problems *problems) {
     struct revised made = {.holes = NULL};
-    const double end_s = now_s() + options->limit_s;
+    const double end_s = clock_now_s() + options->limit_s;
     struct effort effort = {.roof = roof,
                             .options = options,
                             .from = from,

@@ -1,6 +1,7 @@
 /* The holes as a table for a spreadsheet or a program: RFC 4180, lines ended by CR LF. */
 #include "sheet.h"
 
+#include "markup.h"
 #include "page.h"
 #include "places.h"
 #include "words.h"
@@ -10,10 +11,9 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* A text, always quoted.  A spreadsheet would run what begins like a formula: an apostrophe makes
- * it plain text there.  Bytes that are no text become '?'. */
+/* A text, always quoted.  Bytes that are no text become '?'. */
 static void put_text(FILE *stream, const char *text, const char *after) {
-    fputs(text[0] != '\0' && strchr("=+-@\t\r", text[0]) != NULL ? "\"'" : "\"", stream);
+    fprintf(stream, "\"%s", markup_guard(text));
     for (; *text != '\0'; text++) {
         const unsigned char byte = (unsigned char)*text;
         fputs(byte == '"' ? "\"" : "", stream);
@@ -22,11 +22,10 @@ static void put_text(FILE *stream, const char *text, const char *after) {
     fprintf(stream, "\"%s", after);
 }
 
-/* In the file's measure, six decimals, and no minus before a zero. */
+/* In the file's measure. */
 static void put_length(FILE *stream, const struct roof *roof, double inches, const char *after) {
     const double unit = roof->measure == MEASURE_MM ? LENGTH_MM_PER_INCH : 1;
-    const double millionths = round(inches * unit * 1e6);
-    fprintf(stream, "%.6f%s", millionths < 0 || millionths > 0 ? millionths / 1e6 : 0, after);
+    fprintf(stream, "%.6f%s", length_settled(inches * unit), after);
 }
 
 /* What holds there: strut or feet; the name of a pipe. */

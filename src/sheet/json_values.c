@@ -8,8 +8,7 @@ json_t *value_number(double value) {
     if (!isfinite(value)) {
         return json_null();
     }
-    const double rounded = fabs(value) < 1e9 ? round(value * 1e6) / 1e6 : value;
-    return json_real(rounded == 0 ? 0.0 : rounded); /* no minus zero */
+    return json_real(length_settled(value));
 }
 
 json_t *value_length(const struct roof *roof, double inches) {
