@@ -126,6 +126,7 @@ static void moving_as_far_as_said_keeps_every_rule_and_a_tick_more_breaks_one(vo
         {.brackets = 1, .small = true, .uneven = true, .piped = true, .vents = 1},
         {.brackets = 1, .vents = 2, .bonded = true, .right = true},
         {.brackets = 1, .small = true, .narrow = true, .unsound = true},
+        {.brackets = 2, .rows = RANDOM_ROWS_FEET, .vents = 1},
     };
     enum { SETS = sizeof sets / sizeof *sets };
     struct tally tally = {0};

@@ -88,6 +88,7 @@ static void form_asks_for_all_that_a_survey_needs(void **state) {
                                          "the RIGHT rake",
                                          "Butt edge number",
                                          "Flange,",
+                                         "Pipes: bore, how many",
                                          "Split, splice",
                                          "wire, duct",
                                          "Measured by",
@@ -179,12 +180,39 @@ static void questions_that_need_others_are_passed_over(void **state) {
     }
     static const char *const passed[] = {"plane.square.up",       "rafters.heights[2]",
                                          "rafters.list[1].again", "rafters.list[1].sister",
-                                         "courses.check.at",      "place[1].want[2]"};
+                                         "courses.check.at",      "place[1].want[2]",
+                                         "loads.uplift",          "loads.wind.speed",
+                                         "loads.rafter.size",     "loads.gap"};
     for (size_t i = 0; i < sizeof passed / sizeof passed[0]; i++) {
         assert_null(answers_find(&answers, passed[i]));
     }
     assert_non_null(answers_find(&answers, "place[1].kit"));
     answers_free(&answers);
+}
+
+/* How many questions on the wind itself are asked where such an uplift was answered. */
+static size_t count_of_wind(const char *uplift) {
+    struct answers answers = {0};
+    struct walk walk = {.answers = &answers};
+    struct asked asked;
+    size_t count = 0;
+    while (walk_next(&walk, &asked)) {
+        const bool of_wind = strncmp(asked.path, "loads.wind.", 11) == 0;
+        const char *value = strcmp(asked.path, "loads.uplift") == 0            ? uplift
+                            : of_wind || strcmp(asked.path, "loads.snow") == 0 ? "20"
+                                                                               : NULL;
+        count += of_wind;
+        assert_int_equal(answers_set(&answers, asked.path, value), OUTCOME_DONE);
+    }
+    answers_free(&answers);
+    return count;
+}
+
+/* Speed, what it comes over, height, coefficient. */
+static void wind_is_asked_for_where_no_uplift_is_given(void **state) {
+    (void)state;
+    assert_int_equal(count_of_wind(NULL), 4);
+    assert_int_equal(count_of_wind("22"), 0);
 }
 
 /* Whatever was typed comes back from the file, signs and all. */
@@ -254,6 +282,7 @@ int main(void) {
         cmocka_unit_test(words_of_the_files_are_kept_off_the_form),
         cmocka_unit_test(walk_comes_to_an_end_and_to_every_question_once),
         cmocka_unit_test(questions_that_need_others_are_passed_over),
+        cmocka_unit_test(wind_is_asked_for_where_no_uplift_is_given),
         cmocka_unit_test(answers_come_back_from_their_file),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -13,7 +13,7 @@
 #include <cmocka.h>
 
 /* A small roof with something of everything: two lines, a doubled rafter, a bad one, a crooked one,
- * a keep-out, two vents, and one frame. */
+ * a keep-out, a vent, one frame, a pipe, and loads. */
 static const struct typed survey[] = {
     {"Name of the roof", "Test: Lane 4 #1"},
     {"in or mm [in]", ""},
@@ -84,8 +84,39 @@ static const struct typed survey[] = {
     {"and up the roof", "40"},
     {"top line", ""},
     {"bottom line", "feet"},
-    {"kit file", RUDDLE_ROOT "/roofs/kits/two-leg.yaml"},
+    {"kit file", RUDDLE_ROOT "/roofs/kits/two-leg-tested.yaml"},
     {"Frame 2", ""},
+    {"Pipe 1", "hot"},
+    {"the frame that it serves", "A"},
+    {"its port", "66"},
+    {"frame's lower edge", "60"},
+    {"may come up", "14"},
+    {"diameter", "1 3/8"},
+    {"struts and feet", ""},
+    {"its flashing, along", "9"},
+    {"its flashing, up", "12"},
+    {"middle of its hole", "3 1/4"},
+    {"raised hub", "7/8"},
+    {"at least", "0"},
+    {"and at most", "1"},
+    {"from the hub", "1/4"},
+    {"its top passes", "1/2"},
+    {"Pipe 2", ""},
+    {"Strength: snow", "0"},
+    {"wind that lifts", ""},
+    {"wind speed", "100"},
+    {"wind comes over", "B"},
+    {"middle of the roof", "18"},
+    {"coefficient", "1"},
+    {"size of the rafters", "2x8"},
+    {"their wood", "douglas-fir-larch"},
+    {"their grade", ""},
+    {"lie on the wall", "10"},
+    {"and span", "11'"},
+    {"the roof itself weighs", "10"},
+    {"thickness of the deck", ""},
+    {"all layers", ""},
+    {"empty gap", ""},
 };
 enum { SURVEY_COUNT = sizeof survey / sizeof survey[0], FOUND_AT = 20 };
 
@@ -106,7 +137,11 @@ static const char by_hand[] =
     "    {at: 95 7/8}, {at: 120}, {at: 144 1/8}, {at: 168, sound: no}]\n"
     "keepouts: [{rafter: 1, from: 60, to: 80, why: a splice}]\n"
     "vents: [{name: soil stack, at: [222, 131], size: [12, 14]}]\n"
-    "place: [{name: A, kit: " RUDDLE_ROOT "/roofs/kits/two-leg.yaml, want: [60, 40]}]\n";
+    "place: [{name: A, kit: " RUDDLE_ROOT "/roofs/kits/two-leg-tested.yaml, want: [60, 40]}]\n"
+    "pipes: [{name: hot, bracket: A, port: [66, 60], reach: 14, bore: 1 3/8, flashing: {width: 9,\n"
+    "  height: 12, hole_up: 3 1/4, block: 7/8, edge: [0, 1], clear: 1/4, lap: 1/2}}]\n"
+    "loads: {snow: 0, wind: {speed: 100, exposure: B, height: 18, coefficient: 1}, rafter: {\n"
+    "  size: 2x8, species: douglas-fir-larch, grade: no2, bearing: 10, span: 11', dead: 10}}\n";
 
 #define ASK WORDS("survey", "roof.yaml", "--ask")
 
@@ -268,6 +303,19 @@ static const struct {
     {58, "900", "no, because of vents[1].at"},
     {69, "no-such-kit.yaml", "can be read"},
     {69, RUDDLE_ROOT "/roofs/easy.yaml", "this is a roof file"},
+    {72, "B", "no: wanted the name of a"},
+    {76, "0", "no: wanted a length above 0"},
+    {78, "1", "no, because of pipes[1].bore: wanted a bore inside"},
+    {80, "13", "no: wanted a hole inside the flashing"},
+    {83, "", "an answer is wanted"},
+    {87, "501", "no: wanted snow on the roof"},
+    {89, "fast", "no: wanted"},
+    {90, "A", "no: wanted B, C or D"},
+    {93, "2x3", "no: wanted one of 2x4"},
+    {94, "oak", "no: wanted one of"},
+    {95, "no1", "no: wanted no2"},
+    {97, "0", "no: wanted a length above 0"},
+    {101, "perhaps", "no: wanted"},
 };
 enum { WRONG_COUNT = sizeof wrong / sizeof wrong[0] };
 

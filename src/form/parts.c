@@ -162,6 +162,7 @@ static const struct form_line frame_lines[] = {
     {"Keep clear: from the eave", NULL}, {"  from the ridge", NULL},
     {"  from the LEFT rake", NULL},      {"  from the RIGHT rake", NULL},
     {"Between two frames", NULL},        {"Real frame taped, as its kit", "yes|no"},
+    {"Pipes: bore, how many", NULL},     {"  ports: from its LEFT, up it", NULL},
 };
 static const char *const frame_art[] = {
     "  +---------------------+", "  |    +---------+      |", "  |    |--top----|      |",

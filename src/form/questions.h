@@ -13,11 +13,16 @@ struct question {
     bool leads;           /* the first of a list's entry: left out, it ends the list */
     const char *needs;    /* asked only where that was answered; NULL: always */
     const char *unless;   /* ... and was not answered this; NULL: whatever it was */
+    const char *without;  /* ... and only where that was not; NULL: whatever was */
     const char *quick[4]; /* asked first: `yes` gives those keys of the entry those values, key,
                              value, key, value; its own path is the first of the keys */
     const char *stand_in; /* what stands for it until it is answered, while others are tried; NULL:
                              it is left out; "=PATH": what was answered there */
 };
+
+/* The table of them, in the order of asking (questionnaire.c). */
+extern const struct question questions_list[];
+extern const size_t questions_count;
 
 /* One question at its place. */
 struct asked {
