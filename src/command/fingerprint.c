@@ -60,6 +60,17 @@ static enum outcome hash_file(const char *path, uint32_t *hash, struct problems 
     return OUTCOME_DONE;
 }
 
+/* The same of the roof, wherever it came from. */
+static enum outcome hash_roof(const struct input *input, uint32_t *hash,
+                              struct problems *problems) {
+    const struct piped *piped = &input->piped;
+    if (piped->bytes == NULL) {
+        return hash_file(input->survey->path, hash, problems);
+    }
+    *hash = hash_bytes(*hash, (const unsigned char *)piped->bytes, piped->size + 1);
+    return OUTCOME_DONE;
+}
+
 /* What the options came to, not how they were given: `--top strut` changes nothing on a roof that
  * says so itself. */
 static uint32_t hash_options(uint32_t hash, const struct input *input, enum side from) {
@@ -78,7 +89,7 @@ enum outcome fingerprint_take(const struct input *input, const char *also, enum 
                               char text[FINGERPRINT_TEXT], struct problems *problems) {
     const struct survey *survey = input->survey;
     uint32_t hash = FNV_START;
-    enum outcome outcome = hash_file(survey->path, &hash, problems);
+    enum outcome outcome = hash_roof(input, &hash, problems);
     for (size_t i = 0; outcome == OUTCOME_DONE && i < survey->kit_count; i++) {
         outcome = hash_file(survey->kits[i].path, &hash, problems);
     }

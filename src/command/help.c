@@ -31,6 +31,7 @@ const char help_layout[] =
     "ruddle layout ROOF [OPTIONS]\n"
     "\n"
     "Finds the layout with the most room to miss and prints the chalk sheet.\n"
+    "Here and elsewhere `-` in place of ROOF is standard input.\n"
     "\n"
     "  --top strut|feet      hardware of every top row, over the roof file's word\n"
     "  --bottom strut|feet   the same for every bottom row\n"

@@ -1,5 +1,6 @@
 #include "input.h"
 
+#include <stdlib.h>
 #include <string.h>
 
 #define TAPE_MOST_IN 1.0 /* as for the key `tape` of a roof file */
@@ -17,18 +18,18 @@ static enum outcome read_length(const char *text, enum measure measure, double *
                                                                              : OUTCOME_FAULT;
 }
 
-enum outcome input_read(const struct options *options, struct input *input,
-                        struct problems *problems) {
-    return input_read_shelved(options, NULL, input, problems);
-}
-
-enum outcome input_read_shelved(const struct options *options, struct survey_shelf *shelf,
-                                struct input *input, struct problems *problems) {
-    enum outcome outcome =
-        survey_read_shelved(options->operands[0], shelf, &input->survey, problems);
+static enum outcome read_piped(struct input *input, struct problems *problems) {
+    const enum outcome outcome = piped_read(&input->piped, problems);
     if (outcome != OUTCOME_DONE) {
         return outcome;
     }
+    const struct survey_stand_in texts = {.roof = piped_text(&input->piped)};
+    return survey_read_text(PIPED_NAME, &texts, &input->survey, problems);
+}
+
+/* The roof of a survey already read, as the command line changes it. */
+static enum outcome build(const struct options *options, struct input *input,
+                          struct problems *problems) {
     const enum measure measure = measure_of(input->survey);
     double tape = 0;
     if (read_length(options->burn, measure, &input->burn) != OUTCOME_DONE ||
@@ -47,8 +48,25 @@ enum outcome input_read_shelved(const struct options *options, struct survey_she
     return roof_build(input->survey, &over, &input->roof, problems);
 }
 
+enum outcome input_read(const struct options *options, struct input *input,
+                        struct problems *problems) {
+    if (strcmp(options->operands[0], PIPED_NAME) != 0) {
+        return input_read_shelved(options, NULL, input, problems);
+    }
+    const enum outcome outcome = read_piped(input, problems);
+    return outcome == OUTCOME_DONE ? build(options, input, problems) : outcome;
+}
+
+enum outcome input_read_shelved(const struct options *options, struct survey_shelf *shelf,
+                                struct input *input, struct problems *problems) {
+    const enum outcome outcome =
+        survey_read_shelved(options->operands[0], shelf, &input->survey, problems);
+    return outcome == OUTCOME_DONE ? build(options, input, problems) : outcome;
+}
+
 void input_free(struct input *input) {
     roof_free(input->roof);
     survey_free(input->survey);
+    free(input->piped.bytes);
     *input = (struct input){0};
 }

@@ -1,6 +1,7 @@
 #include "options.h"
 
 #include "nearest.h"
+#include "piped.h"
 
 #include <getopt.h>
 #include <stdio.h>
@@ -342,7 +343,8 @@ static void take_option(int code, char *const *argv, struct command_line *line,
  * NAME.yaml. */
 static enum outcome take_usual_out(struct command_line *line) {
     static const char parent[] = "out/";
-    const char *path = line->operands[0], *slash = strrchr(path, '/');
+    const bool is_piped = strcmp(line->operands[0], PIPED_NAME) == 0;
+    const char *path = is_piped ? "roof" : line->operands[0], *slash = strrchr(path, '/');
     const char *name = slash == NULL ? path : slash + 1;
     const char *dot = strrchr(name, '.');
     const size_t length = dot == NULL || dot == name ? strlen(name) : (size_t)(dot - name);
