@@ -4,6 +4,7 @@
 #ifndef RUDDLE_SHEET_H
 #define RUDDLE_SHEET_H
 
+#include "carry.h"
 #include "check.h"
 #include "layout.h"
 #include "marks.h"
@@ -45,6 +46,12 @@ struct answer {
     const size_t *patches; /* one a kit: patch flashings to order over dead holes; NULL: none */
     size_t dead_holes;     /* drilled already, to be plugged and sealed */
 };
+
+/* True where every rule holds and, if strength was looked at, every lag and strut carries. */
+bool sheet_good(const struct verdict *verdict, const struct strength *strength);
+
+/* Fills in what a layout amounts to: layout to tape_broke, save roof; borrowed from *carried. */
+void sheet_take_layout(struct answer *answer, const struct carried *carried);
 
 /* What every page says of an answer that nobody may drill by; NULL where every rule holds. */
 const char *sheet_stamp(const struct answer *answer);

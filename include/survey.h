@@ -275,6 +275,10 @@ struct survey_layout {
 enum outcome survey_read_layout(const char *path, struct survey_layout **layout,
                                 struct problems *problems);
 
+/* The same of a text in memory that stands in for that file; NULL: the file is read. */
+enum outcome survey_read_layout_text(const char *path, const char *text,
+                                     struct survey_layout **layout, struct problems *problems);
+
 void survey_layout_free(struct survey_layout *layout); /* accepts NULL */
 
 /* Holes that a crew has drilled (YAML or JSON), for `ruddle revise`. */

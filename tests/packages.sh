@@ -34,5 +34,5 @@ PACKAGES_TO_BUILD="gcc libc6-dev make cmake pkg-config libglpk-dev libcyaml-dev 
     libjansson-dev libcairo2-dev fonts-dejavu-core libsqlite3-dev libcmocka-dev libgeos-dev"
 # shellcheck disable=SC2034
 PACKAGES_TO_TEST="coinor-cbc glpk-utils clang-format cppcheck
-    zsh mandoc dpkg-dev file
+    zsh mandoc dpkg-dev file binutils locales
     poppler-utils chromium parallel slurmctld slurmd slurm-client munge"

@@ -1,9 +1,10 @@
 #!/bin/sh
-# What is installed runs from where it was put, and the Debian package holds the same, asks for every
-# package that the program loads from, and unpacks into something that runs.
+# What is installed runs from where it was put, a program can be built against its library there,
+# and the Debian package holds the same, asks for every package that is loaded from, and unpacks into
+# something that runs.
 #     sh tests/test_package.sh PROGRAM
-# PROGRAM stands in the build folder.  Needs cmake with its cpack, dpkg-deb,
-# dpkg-shlibdeps, objdump and file.
+# PROGRAM stands in the build folder.  Needs cc, pkg-config, cmake with its cpack, dpkg-deb,
+# dpkg-shlibdeps, objdump, nm and file.
 set -eu
 program=$1
 build=$(dirname "$program")
@@ -36,15 +37,61 @@ runs_from() {
     done
 }
 
+# names_of NM-OPTION FILE: what it offers to link against.
+names_of() {
+    nm "$1" --defined-only "$2" | sed -n 's/^[0-9a-f]* [A-Z] //p' | sort
+}
+
+# example_of PREFIX WORD...: the example of docs, built with those words for its library, prints the
+# layout that the program does, and the holes.
+"$program" layout roofs/easy.yaml --json >"$work/layout.json"
+example_of() {
+    include=$1/include
+    shift
+    cc -std=c11 -Wall -Wextra -Wpedantic -Werror -I"$include" docs/example.c "$@" \
+        -o "$work/example" || fail "the example does not build with $*"
+    "$work/example" roofs/easy.yaml >"$work/printed" 2>"$work/holes" ||
+        fail "the example ends with $?: $(cat "$work/holes")"
+    diff "$work/layout.json" "$work/printed" || fail "the example finds another layout"
+    [ "$(wc -l <"$work/holes")" -eq 6 ] || fail "the example lists: $(cat "$work/holes")"
+}
+
+# builds_against PREFIX: the library there, shared and static, offers what its header declares and
+# nothing else, and the example can be built with either.
+builds_against() {
+    PKG_CONFIG_PATH=$1/lib/pkgconfig
+    export PKG_CONFIG_PATH
+    [ "ruddle $(pkg-config --modversion ruddle)" = "$("$program" --version)" ] ||
+        fail "ruddle.pc tells another version"
+    [ "$(realpath "$(pkg-config --variable=includedir ruddle)")" = "$1/include" ] ||
+        fail "ruddle.pc does not tell where it is"
+    grep -o '\bruddle_[a-z_]*(' "$1/include/ruddle.h" | tr -d '(' | sort -u >"$work/declared"
+    for offered in "-D $1/lib/libruddle.so" "-g $1/lib/libruddle.a"; do
+        # shellcheck disable=SC2086 # an option and a file
+        names_of $offered | diff "$work/declared" - || fail "$offered offers other names"
+    done
+    # shellcheck disable=SC2046 # lists of words
+    {
+        example_of "$1" $(pkg-config --libs ruddle) -Wl,-rpath,"$1/lib"
+        ldd "$work/example" | grep -q "$1/lib/libruddle.so.0" || fail "the library is another"
+        example_of "$1" "$1/lib/libruddle.a" \
+            $(pkg-config --static --libs ruddle | sed 's/-lruddle//')
+        ldd "$work/example" | grep -q libruddle && fail "the static library is not linked"
+    }
+    unset PKG_CONFIG_PATH
+}
+
 # ---- cmake --install ----
 cmake --install "$build" --prefix "$work/home" >"$work/log" || fail "$(cat "$work/log")"
 runs_from "$work/home" zsh/site-functions
+builds_against "$work/home"
 
 # ---- The package ----
 (cd "$build" && cpack -G DEB -B "$work/made") >"$work/log" 2>&1 || fail "$(cat "$work/log")"
 package=$(ls "$work"/made/ruddle_*.deb)
 dpkg-deb -x "$package" "$work/root"
 runs_from "$work/root/usr" zsh/vendor-completions
+builds_against "$work/root/usr"
 (cd "$work/root" && find . ! -type d | sed 's/vendor-completions/site-functions/' | sort) \
     >"$work/packed"
 (cd "$work/home" && find . ! -type d | sed 's,^\.,./usr,' | sort) >"$work/installed"
@@ -61,10 +108,11 @@ for name in Maintainer Section Description; do
     [ -n "$(field $name)" ] || fail "no $name"
 done
 
-# Every library that the program names itself comes from a package that is asked for, and so does the
-# font; nothing else is.
+# Every library that the program or our library names itself comes from a package that is asked for,
+# and so does the font; nothing else is.
 {
-    objdump -p "$work/root/usr/bin/ruddle" | sed -n 's/^ *NEEDED *//p' | while read -r library; do
+    objdump -p "$work/root/usr/bin/ruddle" "$work/root/usr/lib/libruddle.so" |
+        sed -n 's/^ *NEEDED *//p' | sort -u | while read -r library; do
         path=$(ldd "$program" | awk -v name="$library" '$1 == name { print $3 }')
         # It may be listed by where it is, or by where it was before /lib became a link.
         dpkg-query -S "$path" 2>/dev/null || dpkg-query -S "$(realpath "$path")"

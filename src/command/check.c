@@ -18,10 +18,6 @@ struct held {
     struct strength *strength; /* NULL without loads */
 };
 
-static bool is_good(const struct held *held) {
-    return held->verdict->holds && (held->strength == NULL || held->strength->carries);
-}
-
 static void held_free(struct held *held) {
     strength_free(held->strength);
     verdict_free(held->verdict);
@@ -65,7 +61,7 @@ static void write_good(const struct held *held, FILE *stream) {
 
 static enum outcome write_lines(const void *subject, FILE *stream) {
     const struct held *held = subject;
-    if (is_good(held)) {
+    if (sheet_good(held->verdict, held->strength)) {
         write_good(held, stream);
     } else {
         (void)sheet_write_broken(held->input.roof, held->marks, held->verdict, stream);
@@ -105,7 +101,7 @@ int command_check(const struct options *options) {
     if (outcome == OUTCOME_DONE) {
         outcome = put_out(&held, options, &problems);
     }
-    if (outcome == OUTCOME_DONE && !is_good(&held)) {
+    if (outcome == OUTCOME_DONE && !sheet_good(held.verdict, held.strength)) {
         outcome = OUTCOME_BLOCKED;
     }
     held_free(&held);

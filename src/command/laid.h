@@ -23,9 +23,4 @@ enum outcome laid_find(struct laid *laid, const struct options *options,
 
 void laid_free(struct laid *laid);
 
-/* Fills in what a layout amounts to: all of an answer but its roof, burn and fingerprint, and what
- * was drilled already. */
-void laid_answer(const struct carried *carried, const struct options *options,
-                 struct answer *answer);
-
 #endif

@@ -26,12 +26,14 @@ static void fill_answer(struct made *made, const struct options *options) {
     const struct revised *revised = &made->revised;
     made->answer = (struct revised_answer){.revised = revised,
                                            .answer = {.roof = &revised->roof,
+                                                      .from = options->from,
                                                       .burn = made->input.burn,
                                                       .fingerprint = made->fingerprint,
+                                                      .limit_s = options->limit_s,
                                                       .done = revised->done,
                                                       .patches = revised->patches,
                                                       .dead_holes = revised->dead_count}};
-    laid_answer(&revised->carried, options, &made->answer.answer);
+    sheet_take_layout(&made->answer.answer, &revised->carried);
 }
 
 static enum outcome make(const struct options *options, struct made *made,

@@ -314,7 +314,7 @@ enum outcome json_write_more(const struct answer *answer,
 enum outcome json_write_check(const struct roof *roof, const struct marks *marks,
                               const struct verdict *verdict, const struct strength *strength,
                               FILE *stream) {
-    const bool good = verdict->holds && (strength == NULL || strength->carries);
+    const bool good = sheet_good(verdict, strength);
     struct json_source source = {
         .roof = roof, .marks = marks, .verdict = verdict, .strength = strength, .whole = true};
     if (json_name_marks(&source) != OUTCOME_DONE) {

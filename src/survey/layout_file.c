@@ -4,10 +4,11 @@
 #include <stdio.h>
 #include <stdlib.h>
 
-static enum outcome check_layout(const char *path, struct document *document,
+static enum outcome check_layout(const char *path, const char *text, struct document *document,
                                  struct problems *problems) {
     char reason[BYTES_REASON];
-    const enum outcome outcome = document_open(path, document, reason);
+    const enum outcome outcome =
+        text == NULL ? document_open(path, document, reason) : document_hold(path, text, document);
     if (outcome == OUTCOME_BAD_INPUT) {
         char wanted[BYTES_REASON + 40];
         snprintf(wanted, sizeof wanted, "a layout file that can be read: %s", reason);
@@ -37,9 +38,14 @@ static enum outcome load_layout(struct document *document, struct survey_layout 
 
 enum outcome survey_read_layout(const char *path, struct survey_layout **layout,
                                 struct problems *problems) {
+    return survey_read_layout_text(path, NULL, layout, problems);
+}
+
+enum outcome survey_read_layout_text(const char *path, const char *text,
+                                     struct survey_layout **layout, struct problems *problems) {
     struct document document = {0};
     const size_t before = problems->total;
-    enum outcome outcome = check_layout(path, &document, problems);
+    enum outcome outcome = check_layout(path, text, &document, problems);
     if (outcome == OUTCOME_DONE) {
         outcome =
             problems->total > before ? OUTCOME_BAD_INPUT : load_layout(&document, layout, problems);
