@@ -55,7 +55,7 @@ test_in() {
 
 look_at_sources() {
     echo "clang-format and cppcheck"
-    find src include tests -name node_modules -prune -o -name '*.[ch]' \
+    find src include tests docs -name node_modules -prune -o -name '*.[ch]' \
         -exec clang-format --dry-run -Werror {} +
     # knownConditionTrueFalse: it does not see what a callee changes through a pointer.
     cppcheck --quiet --error-exitcode=1 --inline-suppr -j2 --std=c11 \
@@ -63,7 +63,7 @@ look_at_sources() {
         --suppress=missingIncludeSystem --suppress=knownConditionTrueFalse \
         -Iinclude -Itests -itests/referee/node_modules -itests/readers/node_modules \
         -DRUDDLE_ROOT='"."' -DRUDDLE_PROGRAM='"ruddle"' -DRUDDLE_VERSION='"0"' -DRUDDLE_FONTS='"."' \
-        src include tests
+        src include tests docs
 }
 
 install_packages
