@@ -209,4 +209,6 @@ void random_roof_make(const struct random_knobs *knobs, struct random_roof *roof
         make_fair(roof);
     if (knobs->uneven || knobs->piped)
         random_uneven_make(&source, roof);
+    if (knobs->loaded)
+        random_loads_make(&source, roof);
 }

@@ -9,6 +9,7 @@
 #include <stdbool.h>
 #include <stddef.h>
 #include <stdint.h>
+#include <stdio.h>
 
 /* A generator of its own (splitmix64), so that no test depends on the machine's. */
 struct random_source {
@@ -49,6 +50,7 @@ struct random_knobs {
     bool narrow; /* windows and slots that seldom fit: nearest misses */
     bool uneven; /* hips, leaning corners, crooked and short members, keepouts, uneven courses */
     bool piped;  /* with a pipe on bracket A */
+    bool loaded; /* with loads, and a weight in the kit */
     enum random_rows rows;
     const struct random_kit *kit; /* used instead of one made up; NULL: none */
 };
@@ -89,6 +91,15 @@ struct random_uneven {
     int port[2], pipe_reach, bore, keep_rafter; /* of a pipe on bracket A, flashed as its lags */
 };
 
+/* What hangs on the roof, in pounds, feet and miles per hour; as the words of the file format where
+ * it has words. */
+struct random_loads {
+    bool given, windy, lumber, no_gap;
+    int snow_psf, uplift_psf;                            /* uplift: where it is not windy */
+    int speed_mph, height_ft, exposure, coefficient_x10; /* exposure: index into B, C, D */
+    int size, species, bearing, span, dead_psf;          /* of its lumber; the lengths in 16ths */
+};
+
 struct random_vent {
     int kind; /* index into the kinds of the file format */
     int x, y, width, height;
@@ -109,6 +120,7 @@ struct random_kit {
     bool every_rafter;
     int flashing_width, flashing_height, hole_up, block, edge, clear, lap;
     int lag_diameter;
+    int dry_lb, fill_gal, centre[3]; /* dry_lb 0: no weight is written */
 };
 
 /* Lengths in sixteenths of an inch, from the reference corner. */
@@ -128,6 +140,7 @@ struct random_roof {
     int apart, enough, hole_worth; /* 0: not written */
     struct random_kit kit;
     struct random_uneven uneven;
+    struct random_loads loads;
     char kit_file[64]; /* of a kit that is there already, from the roof's folder; empty: one is
                           written beside the roof */
 };
@@ -137,6 +150,14 @@ void random_roof_make(const struct random_knobs *knobs, struct random_roof *roof
 
 /* Makes a roof uneven: random_roof_make does it last, where the knobs ask for it. */
 void random_uneven_make(struct random_source *source, struct random_roof *roof);
+
+/* The same for loads. */
+void random_loads_make(struct random_source *source, struct random_roof *roof);
+
+/* Their part of a roof file, nothing where there are none; and of a kit file.  `mm`: in the file's
+ * other measure. */
+void random_loads_write(const struct random_loads *loads, bool mm, FILE *file);
+void random_weight_write(const struct random_kit *kit, bool mm, bool mirrored, FILE *file);
 
 /* A multiple of `step` sixteenths between two numbers of inches. */
 int random_length(struct random_source *source, int lo_in, int hi_in, int step);

@@ -91,6 +91,7 @@ static void write_kit(const struct writer *writer, const struct random_kit *kit,
     put_key(writer, "lag: {diameter", kit->lag_diameter, ", ");
     put_key(writer, "length", 64, ", ");
     put_key(writer, "through", 8, "}\n");
+    random_weight_write(kit, writer->mm, mirrored, writer->file);
 }
 
 static void put_point(const struct writer *writer, int x, int y, const char *after) {
@@ -316,5 +317,6 @@ bool random_roof_write(const struct random_roof *roof, enum random_form form, co
     write_vents(&writer, roof, form);
     write_place(&writer, roof, form, stem);
     write_pipe(&writer, roof, form);
+    random_loads_write(&roof->loads, writer.mm, writer.file);
     return close_file(writer.file);
 }

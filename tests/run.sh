@@ -36,7 +36,7 @@ npm_packages() {
 install_packages() {
     # shellcheck disable=SC2046,SC2086 # lists of names
     packages_need $PACKAGES_TO_BUILD $PACKAGES_TO_TEST $(node_packages)
-    npm_packages tests/referee
+    npm_packages tests/opinions
     npm_packages tests/readers
 }
 
@@ -61,7 +61,7 @@ look_at_sources() {
     cppcheck --quiet --error-exitcode=1 --inline-suppr -j2 --std=c11 \
         --enable=warning,style,performance,portability \
         --suppress=missingIncludeSystem --suppress=knownConditionTrueFalse \
-        -Iinclude -Itests -itests/referee/node_modules -itests/readers/node_modules \
+        -Iinclude -Itests -itests/opinions/node_modules -itests/readers/node_modules \
         -DRUDDLE_ROOT='"."' -DRUDDLE_PROGRAM='"ruddle"' -DRUDDLE_VERSION='"0"' -DRUDDLE_FONTS='"."' \
         src include tests docs
 }

@@ -4,8 +4,9 @@
  *     test_roof_writer FOLDER FIRST COUNT SIZE BRACKETS
  *
  * writes COUNT roofs, seeds FIRST and up, into FOLDER as SEED.yaml and SEED-kit.yaml.  SIZE is
- * small, narrow (mostly nearest misses), uneven or full.
+ * small, narrow (mostly nearest misses), uneven, full, or mixed: of every sort, BRACKETS by chance.
  */
+#include "random_mix.h"
 #include "random_trial.h"
 
 #include <math.h>
@@ -131,9 +132,32 @@ static void turned_roof_counts_from_the_other_corner(void **state) {
     }
 }
 
+static bool write_roof(const struct random_roof *made, enum random_form form, const char *folder,
+                       uint64_t seed) {
+    char stem[32], path[RANDOM_PATH];
+    snprintf(stem, sizeof stem, "%llu", (unsigned long long)seed);
+    if (random_roof_write(made, form, folder, stem, path))
+        return true;
+    fprintf(stderr, "cannot write %s\n", path);
+    return false;
+}
+
+static int write_mixed(const char *folder, uint64_t first, uint64_t count) {
+    struct random_roof made;
+    enum random_form form;
+    for (uint64_t seed = first; seed < first + count; seed++) {
+        random_mix_make(seed, &made, &form);
+        if (!write_roof(&made, form, folder, seed))
+            return 3;
+    }
+    return 0;
+}
+
 static int write_roofs(char **words) {
     struct random_knobs knobs = {.brackets = strtoul(words[5], NULL, 10), .vents = 1};
     uint64_t first = strtoull(words[2], NULL, 10), count = strtoull(words[3], NULL, 10);
+    if (strcmp(words[4], "mixed") == 0)
+        return write_mixed(words[1], first, count);
     knobs.narrow = strcmp(words[4], "narrow") == 0;
     knobs.uneven = strcmp(words[4], "uneven") == 0;
     knobs.small = knobs.narrow || knobs.uneven || strcmp(words[4], "small") == 0;
@@ -142,16 +166,12 @@ static int write_roofs(char **words) {
         return 2;
     for (uint64_t seed = first; seed < first + count; seed++) {
         struct random_roof made;
-        char stem[32], path[RANDOM_PATH];
         knobs.seed = seed;
         knobs.unsound = seed % 2 == 1;
         knobs.piped = knobs.uneven && seed % 3 == 0;
         random_roof_make(&knobs, &made);
-        snprintf(stem, sizeof stem, "%llu", (unsigned long long)seed);
-        if (!random_roof_write(&made, RANDOM_PLAIN, words[1], stem, path)) {
-            fprintf(stderr, "cannot write %s\n", path);
+        if (!write_roof(&made, RANDOM_PLAIN, words[1], seed))
             return 3;
-        }
     }
     return 0;
 }

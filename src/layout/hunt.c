@@ -239,21 +239,36 @@ enum outcome hunt_company(const struct roof *roof, const struct terms *terms,
     return outcome;
 }
 
+/* The program of a window; *model stays NULL where something cannot be placed in it at all. */
+static enum outcome model_of(const struct roof *roof, const struct terms *terms,
+                             const struct window *window, struct model **model) {
+    const struct stage stage = {
+        .kind = STAGE_WORST, .lo = window->lo, .hi = window->hi, .limits = terms->limits};
+    struct candidates *candidates = NULL;
+    enum outcome outcome = candidates_find(roof, window->lo, &candidates);
+    if (outcome == OUTCOME_DONE && !candidates->hopeless)
+        outcome = model_build(roof, candidates, &stage, model);
+    candidates_free(candidates);
+    return outcome;
+}
+
 enum outcome hunt_write_model(const struct roof *roof, const struct terms *terms,
-                              double forgiveness, const char *path, bool *written) {
+                              double forgiveness, const char *path, bool *written,
+                              struct problems *problems) {
     struct window window = first_window(roof, terms);
+    struct model *model = NULL;
     while (forgiveness < window.lo - LENGTH_TOLERANCE && window.lo > deepest(roof))
         window = next_window(&window);
-    const struct stage stage = {
-        .kind = STAGE_WORST, .lo = window.lo, .hi = window.hi, .limits = terms->limits};
-    struct candidates *candidates = NULL;
-    struct model *model = NULL;
-    enum outcome outcome = candidates_find(roof, window.lo, &candidates);
-    if (outcome == OUTCOME_DONE && !candidates->hopeless)
-        outcome = model_build(roof, candidates, &stage, &model);
-    if (outcome == OUTCOME_DONE)
-        *written = model != NULL && solve_write(&model->program, path);
+    enum outcome outcome = model_of(roof, terms, &window, &model);
+    while (outcome == OUTCOME_DONE && !model && window.lo > deepest(roof)) {
+        window = next_window(&window);
+        outcome = model_of(roof, terms, &window, &model);
+    }
+    *written = model != NULL && solve_write(&model->program, path);
+    if (model && !*written) {
+        problems_add(problems, path, 0, "", "", "a place where the model can be written");
+        outcome = OUTCOME_FAULT;
+    }
     model_free(model);
-    candidates_free(candidates);
     return outcome;
 }

@@ -28,8 +28,11 @@ enum outcome hunt_company(const struct roof *roof, const struct terms *terms,
                           struct layout **layout);
 
 /* Writes the first stage of this roof as hunt_company would solve it for an answer of that
- * forgiveness.  False if it could not be written. */
+ * forgiveness, or the first below it that has a program at all.  *written is false where none has:
+ * nothing can be placed.  FAULT: no memory, or the file could not be written, which problems says.
+ */
 enum outcome hunt_write_model(const struct roof *roof, const struct terms *terms,
-                              double forgiveness, const char *path, bool *written);
+                              double forgiveness, const char *path, bool *written,
+                              struct problems *problems);
 
 #endif

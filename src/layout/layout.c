@@ -295,12 +295,8 @@ static enum outcome write_model(const struct search *search, const char *path,
     const struct terms terms = {.ceiling = search->roof->bracket_count > 1 ? search->ceiling : NULL,
                                 .limits = search->limits};
     const double forgiveness = layout->marks ? layout->forgiveness : layout->bound_forgiveness;
-    enum outcome outcome =
-        hunt_write_model(search->roof, &terms, forgiveness, path, &layout->model_written);
-    if (outcome != OUTCOME_DONE || layout->model_written)
-        return outcome;
-    problems_add(problems, path, 0, "", "", "a place where the model can be written");
-    return OUTCOME_FAULT;
+    return hunt_write_model(search->roof, &terms, forgiveness, path, &layout->model_written,
+                            problems);
 }
 
 enum outcome layout_find(const struct roof *roof, const struct layout_options *options,
