@@ -13,6 +13,9 @@ fail() {
     exit 1
 }
 
+. tests/shown.sh
+shown_proves "$work"
+
 # block KIND: the lines of the first block of that kind.
 first_block() {
     awk -v fence="\`\`\`$1" '
@@ -20,36 +23,6 @@ first_block() {
         inside && /^```/ { inside = 0; done = 1 }
         inside { print }' README.md
 }
-
-# shown_in SHOWN PRINTED: without a line `...` between them, lines must follow each other.
-shown_in() {
-    awk '
-        NR == FNR { printed[++count] = $0; next }
-        $0 == "..." { gap = 1; next }
-        {
-            found = 0
-            for (i = at + 1; i <= count && !found; i++) {
-                if (printed[i] == $0) { found = 1; at = i }
-                else if (!gap && shown > 0) { break }
-            }
-            if (!found) { print "not printed there: " $0; wrong = 1; exit }
-            gap = 0
-            shown++
-        }
-        END { if (wrong || shown == 0) exit 1 }' "$2" "$1"
-}
-
-# That comparison must be able to fail: wrong line, wrong order, a gap that is not told, nothing.
-printf 'a\nb\nc\n' >"$work/printed"
-printf 'a\n...\nc\n' >"$work/good"
-shown_in "$work/good" "$work/printed" || fail "the comparison refuses what is right"
-for wrong in 'a\nx\n' 'b\na\n' 'a\nc\n' '...\n'; do
-    # shellcheck disable=SC2059 # the format is the text
-    printf "$wrong" >"$work/wrong"
-    if shown_in "$work/wrong" "$work/printed" >/dev/null; then
-        fail "the comparison lets pass: $wrong"
-    fi
-done
 
 first_block yaml >"$work/roof.yaml"
 diff roofs/easy.yaml "$work/roof.yaml" || fail "the survey shown is not roofs/easy.yaml"

@@ -95,10 +95,14 @@ static void cell_strut(const struct roof *roof, const struct compared *choice, c
     }
 }
 
+/* A column has no room for a length both ways: 1' 1-13/16", without its (13-13/16). */
 static void cell_moved(const struct roof *roof, const struct compared *choice, char text[CELL]) {
     if (has_marks(choice)) {
         char length[LENGTH_TEXT];
-        snprintf(text, CELL, "%.13s", page_length(roof, length, choice->carried.layout->moved));
+        page_length(roof, length, choice->carried.layout->moved);
+        const char *again = strstr(length, " (");
+        const size_t shown = again == NULL ? strlen(length) : (size_t)(again - length);
+        snprintf(text, CELL, "%.*s", (int)shown, length);
     }
 }
 
