@@ -129,7 +129,14 @@ static void unknown_option_names_the_nearest(void **state) {
     (void)state;
     assert_refused(WORDS("layout", EASY, "--jsno"), "the nearest is --json");
     assert_refused(WORDS("layout", EASY, "--botom=feet"), "the nearest is --bottom");
-    assert_refused(WORDS("layout", EASY, "--zzz"), "ruddle --help lists them");
+    assert_refused(WORDS("layout", EASY, "--zzz"), "ruddle layout --help lists them");
+    /* What the command does not take is not proposed, and a value behind it is no fault of its own.
+     */
+    assert_refused(WORDS("survey", "--jsn"), "ruddle survey --help lists them");
+    struct run value = run(WORDS("layout", EASY, "--form", "near"));
+    assert_has(value.err, "the nearest is --from\n");
+    assert_int_equal(count_of(value.err, "\n"), 1);
+    run_free(&value);
     assert_refused(WORDS("layout", EASY, "-q"), "the nearest is --quiet");
     assert_refused(WORDS("layout", EASY, "-xyz"), "found \"-xyz\"");
 }

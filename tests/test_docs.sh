@@ -1,7 +1,8 @@
 #!/bin/sh
 # Every command that a page shows on a line of its own, that the manual page shows, or that a help
 # ends with, is run as it stands there: sh tests/test_docs.sh PROGRAM
-# README.md has a test of its own, which compares what is printed as well.
+# Each help fits a screen.  README.md and docs/tutorial.md have tests of their own, which compare what
+# is printed as well.
 set -eu
 program=$(realpath "$1")
 root=$PWD
@@ -77,13 +78,21 @@ sed -n '/^\.EX/,/^\.EE/s/^ruddle /&/p' docs/ruddle.1 | sed 's/\\-/-/g' >"$work/s
 run_all docs/ruddle.1 <"$work/shown"
 [ $((count - pages)) -ge 2 ] || fail "no examples in the manual page"
 
-{
-    ruddle --help
-    ruddle --help | sed -n 's/^  ruddle \([a-z]*\) .*/\1/p' | while read -r command; do
-        ruddle "$command" --help
-    done
-} | sed -n 's/^Example: //p' >"$work/shown"
-[ "$(wc -l <"$work/shown")" -ge 9 ] || fail "a help without an example"
+# help_of WORD...: the example of a help, which is one, on a screen of 24 lines by 80.
+help_of() {
+    ruddle "$@" --help >"$work/help"
+    [ "$(wc -l <"$work/help")" -le 24 ] || fail "$* --help is longer than a screen"
+    [ "$(wc -L <"$work/help")" -le 80 ] || fail "$* --help is wider than a screen"
+    [ "$(grep -c '^Example: ' "$work/help")" -eq 1 ] || fail "$* --help has not one example"
+    sed -n 's/^Example: //p' "$work/help"
+}
+
+ruddle --help | sed -n 's/^  ruddle \([a-z]*\) .*/\1/p' >"$work/commands"
+[ "$(wc -l <"$work/commands")" -eq 8 ] || fail "not eight commands in the help"
+help_of >"$work/shown"
+while read -r command; do
+    help_of "$command" >>"$work/shown"
+done <"$work/commands"
 cd "$root"
 run_all help <"$work/shown"
 echo "docs: $count commands shown, and run"

@@ -165,6 +165,30 @@ static void judge_operands(const struct command *command, const struct options *
     }
 }
 
+/* Says that there is no such option, and which one may have been meant: of those that the command
+ * takes, where the command is known. */
+static void refuse_option(const struct command *command, const char *word,
+                          struct problems *problems) {
+    char bare[40];
+    char wanted[120];
+    const char *start = word + strspn(word, "-");
+    const size_t length = strcspn(start, "=");
+    snprintf(bare, sizeof bare, "%.*s", (int)(length < sizeof bare ? length : sizeof bare), start);
+    struct nearest nearest = {0};
+    for (enum option_code code = 0; code < OPTION_COUNT; code++) {
+        if (command == NULL || command->takes[code]) {
+            nearest_offer(&nearest, bare, options_name(code), 1);
+        }
+    }
+    if (nearest.word != NULL) {
+        snprintf(wanted, sizeof wanted, "an option that exists; the nearest is --%s", nearest.word);
+    } else {
+        snprintf(wanted, sizeof wanted, "an option that exists; ruddle%s%s --help lists them",
+                 command == NULL ? "" : " ", command == NULL ? "" : command->name);
+    }
+    problems_add(problems, "ruddle", 0, NULL, word, wanted);
+}
+
 /* The first command that takes an option; every option has one. */
 static const struct command *taker_of(enum option_code code) {
     size_t i = 0;
@@ -193,6 +217,9 @@ static void judge_options(const struct command *command, const struct command_li
 /* Whatever is not a run: help, version, and every way to get the command line wrong. */
 static int run_line(const struct command_line *line, struct problems *problems) {
     const struct command *command = line->command == NULL ? NULL : find_command(line->command);
+    for (size_t i = 0; i < line->unknown_count; i++) {
+        refuse_option(command, line->unknown[i], problems);
+    }
     if (line->command != NULL && command == NULL) {
         refuse_command(line->command, problems);
     } else if (problems->total == 0 && line->help) {
@@ -201,7 +228,7 @@ static int run_line(const struct command_line *line, struct problems *problems) 
         return print_text("ruddle " RUDDLE_VERSION "\n");
     } else if (command == NULL) {
         want_command(NULL, "see ruddle --help", problems);
-    } else {
+    } else if (line->unknown_count == 0) { /* or what follows one might be its value */
         judge_operands(command, &line->options, problems);
         judge_options(command, line, problems);
     }

@@ -1,6 +1,5 @@
 #include "options.h"
 
-#include "nearest.h"
 #include "piped.h"
 
 #include <getopt.h>
@@ -46,25 +45,6 @@ enum { NAME_MOST = 40 };
 static void refuse(struct problems *problems, const char *name, const char *found,
                    const char *wanted) {
     problems_add(problems, "ruddle", 0, name, found, wanted);
-}
-
-/* Says that there is no such option, and which one may have been meant. */
-static void refuse_unknown(struct problems *problems, const char *word) {
-    char bare[NAME_MOST];
-    char wanted[120];
-    const char *start = word + strspn(word, "-");
-    const size_t length = strcspn(start, "=");
-    snprintf(bare, sizeof bare, "%.*s", (int)(length < sizeof bare ? length : sizeof bare), start);
-    struct nearest nearest = {0};
-    for (size_t i = 0; i < OPTION_COUNT; i++) {
-        nearest_offer(&nearest, bare, known[i].name, 1);
-    }
-    if (nearest.word != NULL) {
-        snprintf(wanted, sizeof wanted, "an option that exists; the nearest is --%s", nearest.word);
-    } else {
-        snprintf(wanted, sizeof wanted, "an option that exists; ruddle --help lists them");
-    }
-    refuse(problems, NULL, word, wanted);
 }
 
 /* True if `word` writes that option out, with or without `=` and a value. */
@@ -287,6 +267,11 @@ static bool take(int code, const char *value, struct command_line *line) {
     }
 }
 
+/* Kept for whoever knows which options the command has. */
+static void take_unknown(const char *word, struct command_line *line) {
+    line->unknown[line->unknown_count++] = word;
+}
+
 static void take_operand(const char *word, struct command_line *line) {
     struct options *options = &line->options;
     if (line->command == NULL) {
@@ -306,7 +291,8 @@ const char *options_name(enum option_code code) {
 }
 
 /* What getopt could not take: `word` is the option that it stopped at. */
-static void refuse_word(int code, const char *word, struct problems *problems) {
+static void refuse_word(int code, const char *word, struct command_line *line,
+                        struct problems *problems) {
     const struct option *option = option_of(code);
     if (option->name != NULL && is_spelt_out(word, option->name)) {
         char name[NAME_MOST];
@@ -314,7 +300,7 @@ static void refuse_word(int code, const char *word, struct problems *problems) {
         const char *value = strchr(word, '=');
         refuse(problems, name, value == NULL ? NULL : value + 1, value_wanted(code));
     } else {
-        refuse_unknown(problems, word);
+        take_unknown(word, line);
     }
 }
 
@@ -330,7 +316,7 @@ static void take_option(int code, char *const *argv, struct command_line *line,
     const char *word = argv[optind - (apart ? 2 : 1)];
     snprintf(dashed, sizeof dashed, "--%s", name);
     if (!is_spelt_out(word, name)) {
-        refuse_unknown(problems, word);
+        take_unknown(word, line);
     } else if (apart && is_option(value)) {
         refuse(problems, dashed, NULL, value_wanted(code));
         optind--; /* that word is an option of its own */
@@ -377,15 +363,16 @@ enum outcome options_read(int argc, char **argv, struct command_line *line,
     int code = 0;
     *line = (struct command_line){
         .options = {.from = SIDE_NEAR, .limit_s = 60, .shard = 1, .shards = 1},
-        .operands = calloc((size_t)argc + 1, sizeof *line->operands)};
-    if (line->operands == NULL) {
+        .operands = calloc((size_t)argc + 1, sizeof *line->operands),
+        .unknown = calloc((size_t)argc + 1, sizeof *line->unknown)};
+    if (line->operands == NULL || line->unknown == NULL) {
         return OUTCOME_FAULT;
     }
     line->options.operands = line->operands;
     optind = 1;
     while (code != -1) {
         if (optind < argc && is_letter_option(argv[optind])) {
-            refuse_unknown(problems, argv[optind++]);
+            take_unknown(argv[optind++], line);
             continue;
         }
         code = getopt_long(argc, argv, letters, known, NULL);
@@ -396,7 +383,7 @@ enum outcome options_read(int argc, char **argv, struct command_line *line,
                 return OUTCOME_FAULT;
             }
         } else if (code == '?' || code == ':') {
-            refuse_word(optopt - CODE_FIRST, argv[optind - 1], problems);
+            refuse_word(optopt - CODE_FIRST, argv[optind - 1], line, problems);
         } else if (code != -1) {
             take_option(code - CODE_FIRST, argv, line, problems);
         }
@@ -404,12 +391,14 @@ enum outcome options_read(int argc, char **argv, struct command_line *line,
     for (int i = optind; i < argc; i++) { /* behind a `--` */
         take_operand(argv[i], line);
     }
-    return problems->total == 0 ? OUTCOME_DONE : OUTCOME_BAD_INPUT;
+    return problems->total == 0 && line->unknown_count == 0 ? OUTCOME_DONE : OUTCOME_BAD_INPUT;
 }
 
 void options_free(struct command_line *line) {
     free(line->operands);
+    free(line->unknown);
     free(line->usual_out);
+    line->unknown = NULL;
     line->usual_out = NULL;
     line->operands = NULL;
     line->options.operands = NULL;

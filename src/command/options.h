@@ -38,9 +38,11 @@ const char *options_name(enum option_code code);
 
 /* What all words of main come to. */
 struct command_line {
-    struct options options;           /* texts are those of argv */
-    const char **operands;            /* owned: those of options */
-    const char *command;              /* the first word that is no option; NULL: none */
+    struct options options; /* texts are those of argv */
+    const char **operands;  /* owned: those of options */
+    const char *command;    /* the first word that is no option; NULL: none */
+    const char **unknown;   /* owned: options that there are none of, as written */
+    size_t unknown_count;
     char *usual_out;                  /* owned: where `--out` without DIR writes; NULL */
     bool given[OPTION_COUNT];         /* whether it was written, rightly or not */
     const char *values[OPTION_COUNT]; /* the last value written; NULL: none */
@@ -48,8 +50,8 @@ struct command_line {
 };
 
 /* Reads the words of main: options and operands in any order, no abbreviations, everything after
- * `--` an operand.  BAD_INPUT: every fault is in problems.  FAULT: no memory.  *line is always
- * written and freed with options_free. */
+ * `--` an operand.  BAD_INPUT: every fault is in problems, but for the unknown.  FAULT: no memory.
+ * *line is always written and freed with options_free. */
 enum outcome options_read(int argc, char **argv, struct command_line *line,
                           struct problems *problems);
 
