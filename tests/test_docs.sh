@@ -80,11 +80,11 @@ run_all docs/ruddle.1 <"$work/shown"
 
 # help_of WORD...: the example of a help, which is one, on a screen of 24 lines by 80.
 help_of() {
-    ruddle "$@" --help >"$work/help"
-    [ "$(wc -l <"$work/help")" -le 24 ] || fail "$* --help is longer than a screen"
-    [ "$(wc -L <"$work/help")" -le 80 ] || fail "$* --help is wider than a screen"
-    [ "$(grep -c '^Example: ' "$work/help")" -eq 1 ] || fail "$* --help has not one example"
-    sed -n 's/^Example: //p' "$work/help"
+    ruddle "$@" --help >"$work/screen"
+    [ "$(wc -l <"$work/screen")" -le 24 ] || fail "$* --help is longer than a screen"
+    [ "$(wc -L <"$work/screen")" -le 80 ] || fail "$* --help is wider than a screen"
+    [ "$(grep -c '^Example: ' "$work/screen")" -eq 1 ] || fail "$* --help has not one example"
+    sed -n 's/^Example: //p' "$work/screen"
 }
 
 ruddle --help | sed -n 's/^  ruddle \([a-z]*\) .*/\1/p' >"$work/commands"
