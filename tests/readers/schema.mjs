@@ -8,6 +8,7 @@ import {readFileSync, readdirSync} from 'node:fs';
 import {join} from 'node:path';
 import {Ajv} from 'ajv';
 import {parseDocument} from 'yaml';
+import {readTables} from './tables.mjs';
 
 const root = process.argv[2];
 const ajv = new Ajv({allErrors: true, strictRequired: false, strictTypes: false});
@@ -25,28 +26,7 @@ function fail(text) {
 }
 
 // ---- Keys ----
-// The tables that the program reads by: {key: {must, below}}, below being a table or null.
-function tablesOf(...names) {
-  const text = names.map((name) => readFileSync(join(root, 'src/survey', name), 'utf8')).join('\n');
-  const values = {};
-  for (const [, name, fields] of text.matchAll(
-    /cyaml_schema_value_t (\w+) = \{\s*CYAML_VALUE_MAPPING\([^;]*?(\w+_fields)\)/g)) {
-    values[name] = fields;
-  }
-  const tables = {};
-  for (const [, name, body] of text.matchAll(
-    /cyaml_schema_field_t (\w+_fields)\[\] = \{(.*?)CYAML_FIELD_END/gs)) {
-    tables[name] = {};
-    for (const [, macro, key, rest] of body.matchAll(/(\w+)\("(\w+)",(.*?)\)(?=,\s|\s*$)/gs)) {
-      const group = rest.match(/(\w+_fields)\s*$/)?.[1];
-      const entry = rest.match(/&(\w+_value)/)?.[1];
-      tables[name][key] = {must: !/OPTIONAL/.test(macro + rest), below: group ?? values[entry]};
-    }
-  }
-  return tables;
-}
-
-const tables = tablesOf('schema_roof.c', 'schema_kit.c');
+const tables = readTables(root);
 let keys = 0;
 
 function compareKeys(table, schema, path) {
