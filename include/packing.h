@@ -19,6 +19,14 @@ struct parcel {
     double room;              /* at least this far from any other, and from another's room */
     const struct spot *spots; /* borrowed */
     size_t spot_count;
+    struct interval inside[2]; /* of spots with misses: X and Y that keep the setbacks, see
+                                  stands.h; lo > hi where none do */
+};
+
+/* What a packing is worth: first what it lacks, then what it costs. */
+struct worth {
+    double lack; /* inches: the sum of shortfalls; 0 where no spot has a miss */
+    double cost; /* inches moved, and holes */
 };
 
 enum { PACKING_LOOK = 16 };
@@ -26,6 +34,9 @@ struct packing_task {
     const struct parcel *parcels;
     size_t count;      /* ROOF_BRACKETS_MOST at most */
     double hole_worth; /* inches a hole */
+    bool misses;       /* the spots have misses, and what they lack comes before the cost; brackets
+                          that stand closer than `apart` lack half of what is missing */
+    double apart;      /* inches */
     bool any;          /* any packing will do: the first one found is returned */
     /* Asked every PACKING_LOOK nodes of the search; true: stop with what there is.  May be NULL. */
     bool (*stop)(void *subject);
@@ -45,9 +56,12 @@ enum packing_end {
     PACKING_UNDECIDED /* stopped before any was found */
 };
 
-/* Packs.  *placed (room for count) and *cost are set where a packing was found; *bound is proved:
- * nothing costs less.  FAULT: no memory. */
+/* Packs.  *placed (room for count) and *worth are set where a packing was found; *bound is proved:
+ * nothing lacks less, and nothing that lacks as little costs less.  FAULT: no memory. */
 enum outcome packing_find(const struct packing_task *task, enum packing_end *end,
-                          struct placed *placed, double *cost, double *bound);
+                          struct placed *placed, struct worth *worth, struct worth *bound);
+
+/* What a bracket lacks at a place in its spot. */
+double packing_lack(const struct parcel *parcel, const struct spot *spot, double x, double y);
 
 #endif

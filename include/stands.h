@@ -10,6 +10,7 @@
 #define RUDDLE_STANDS_H
 
 #include "candidates.h"
+#include "lack.h"
 #include "model.h"
 #include "problem.h"
 #include "roof.h"
@@ -88,6 +89,7 @@ struct spot {
     struct interval x, y;
     size_t stand; /* index into the list */
     size_t holes;
+    const struct miss *miss; /* of a nearest miss: what is lacked in it; otherwise NULL */
 };
 
 /* The rectangles at that level: every stand's, or without those that lie inside another one that
@@ -95,6 +97,35 @@ struct spot {
  * who frees it. */
 enum outcome stands_at(const struct stands *stands, double level, bool every, struct spot **spots,
                        size_t *count);
+
+/* What a bracket lacks inside one of its spots: a sum over X and Y, and the setbacks of the bracket
+ * itself, which are one rule: the larger of what X and Y lack of them. */
+struct miss {
+    const struct lack *lack[2]; /* along the eave, up the slope; without those setbacks */
+    const struct lack *held[2]; /* the same, with the setbacks where they are held[] to them */
+    bool edge[2];               /* whether held has them; never both: in this spot the other one
+                                   lacks no more, or what is held lies below the truth */
+    size_t course[ROW_COUNT];   /* from 1; 0 where nothing is lacked on any */
+    const struct lack *lines[ROW_COUNT]; /* what the rows' lines lack beside their courses; NULL:
+                                            nothing */
+};
+
+struct misses {
+    struct spot *spots;
+    size_t count;
+    double least; /* the least sum of shortfalls, of all spots and not only of those listed */
+    struct interval inside[2]; /* X and Y that keep the setbacks; lo > hi where nothing does */
+    bool crowded; /* there are more than there is room or time for; `least` is not known then */
+    void *lacks, *list; /* owned: what the spots point to */
+};
+
+/* Every spot at a level in which a bracket may lack no more than `most` inches in all: the
+ * shortfalls of wood, feet, courses, rows, clearance, vents and setbacks, which are what is mostly
+ * missed; what edges of the face and its own flashings are missed by is not counted, so the true
+ * sum is never less.  FAULT: no memory.  *misses is untouched unless DONE; owned by the caller. */
+enum outcome stands_misses(const struct stands *stands, double level, double most, size_t room,
+                           struct misses **misses);
+void misses_free(struct misses *misses); /* accepts NULL */
 
 /* The lines and lags of a bracket that stands at (x, y) inside a spot, each in the middle of what
  * the level leaves it. */

@@ -48,6 +48,7 @@ static void make(uint64_t seed, struct trial *trial) {
             spot->y.lo = between(&source, 0, UP - 1);
             spot->y.hi = fmin(UP - 1, spot->y.lo + between(&source, 0, 3));
             spot->stand = i;
+            spot->miss = NULL;
             spot->holes = (size_t)random_between(&source, 2, 5);
         }
     }
@@ -115,20 +116,21 @@ static void best_packing_is_the_best_of_all(void **state) {
     for (uint64_t seed = 1; seed <= 400; seed++) {
         struct trial trial;
         struct placed placed[PARCELS_MOST];
-        double tried[PARCELS_MOST][2], cost = 0, bound = 0;
+        double tried[PARCELS_MOST][2];
+        struct worth worth = {0, 0}, bound = {0, 0};
         enum packing_end end;
         make(seed, &trial);
         const struct packing_task task = {
             .parcels = trial.parcels, .count = trial.count, .hole_worth = trial.hole_worth};
-        assert_int_equal(packing_find(&task, &end, placed, &cost, &bound), OUTCOME_DONE);
+        assert_int_equal(packing_find(&task, &end, placed, &worth, &bound), OUTCOME_DONE);
         const double best = try_all(&trial, 0, tried);
         assert_int_equal(end, best < INFINITY ? PACKING_PROVED : PACKING_NONE);
         if (end == PACKING_NONE)
             continue;
         found++;
-        if (!(fabs(cost - best) < 1e-6))
-            fail_msg("seed %llu: costs %g, best %g", (unsigned long long)seed, cost, best);
-        hold_packing(&trial, placed, cost, seed);
+        if (!(fabs(worth.cost - best) < 1e-6))
+            fail_msg("seed %llu: costs %g, best %g", (unsigned long long)seed, worth.cost, best);
+        hold_packing(&trial, placed, worth.cost, seed);
     }
     assert_true(found > 100 && found < 400);
 }
@@ -139,14 +141,14 @@ static void any_packing_is_found_where_there_is_one(void **state) {
     for (uint64_t seed = 1; seed <= 200; seed++) {
         struct trial trial;
         struct placed placed[PARCELS_MOST];
-        double cost = 0, bound = 0;
+        struct worth worth, bound;
         enum packing_end any, best;
         make(seed, &trial);
         struct packing_task task = {
             .parcels = trial.parcels, .count = trial.count, .hole_worth = trial.hole_worth};
-        assert_int_equal(packing_find(&task, &best, placed, &cost, &bound), OUTCOME_DONE);
+        assert_int_equal(packing_find(&task, &best, placed, &worth, &bound), OUTCOME_DONE);
         task.any = true;
-        assert_int_equal(packing_find(&task, &any, placed, &cost, &bound), OUTCOME_DONE);
+        assert_int_equal(packing_find(&task, &any, placed, &worth, &bound), OUTCOME_DONE);
         assert_int_equal(any, best);
     }
 }
@@ -160,10 +162,10 @@ static bool stop_when_asked(void *subject) {
  * asked whether to go on.  Whatever it then says, the whole search bears it out. */
 static void stopped_search_claims_no_more_than_it_knows(void **state) {
     (void)state;
-    static const struct spot plane = {{0, 40}, {0, 30}, 0, 4};
+    static const struct spot plane = {.x = {0, 40}, .y = {0, 30}, .holes = 4};
     struct parcel parcels[CROWD];
     struct placed placed[CROWD];
-    double cost = 0, bound = 0, best = 0;
+    struct worth worth, bound = {0, 0}, best = {0, 0}, proved;
     enum packing_end end;
     bool asked = false;
     for (size_t b = 0; b < CROWD; b++)
@@ -179,12 +181,12 @@ static void stopped_search_claims_no_more_than_it_knows(void **state) {
                                 .hole_worth = 1,
                                 .stop = stop_when_asked,
                                 .subject = &asked};
-    assert_int_equal(packing_find(&task, &end, placed, &cost, &bound), OUTCOME_DONE);
+    assert_int_equal(packing_find(&task, &end, placed, &worth, &bound), OUTCOME_DONE);
     assert_true(asked && (end == PACKING_UNDECIDED || end == PACKING_FOUND));
     task.stop = NULL;
-    assert_int_equal(packing_find(&task, &end, placed, &best, &(double){0}), OUTCOME_DONE);
+    assert_int_equal(packing_find(&task, &end, placed, &best, &proved), OUTCOME_DONE);
     assert_int_equal(end, PACKING_PROVED);
-    assert_true(bound <= best + 1e-6);
+    assert_true(bound.cost <= best.cost + 1e-6);
 }
 
 int main(void) {

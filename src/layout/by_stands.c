@@ -1,5 +1,6 @@
 #include "by_stands.h"
 
+#include "by_misses.h"
 #include "check.h"
 #include "length.h"
 #include "read_back.h"
@@ -48,19 +49,47 @@ static enum outcome cheapest(const struct stands *stands, double level, struct p
     return outcome;
 }
 
-/* Every stand of a bracket, at the first depth that leaves it any. */
+/* Lists the stands of a bracket anew, down to that level. */
+static enum outcome list_down_to(const struct roof *roof, const struct terms *terms, size_t bracket,
+                                 double level, struct stands **stands, double *best) {
+    stands_free(*stands);
+    *stands = NULL;
+    const enum outcome outcome = stands_find(roof, bracket, level, terms->limits, stands);
+    if (outcome == OUTCOME_DONE)
+        *best = stands_best(*stands);
+    return outcome;
+}
+
+/* How often the depth between one that leaves nothing and one that leaves too much is halved. */
+enum { HALVINGS_MOST = 6 };
+
+/* Every stand of a bracket, at the first depth that leaves it any; where that leaves it too many,
+ * at one between it and the depth before. */
 static enum outcome list_stands(const struct roof *roof, const struct terms *terms, size_t bracket,
                                 struct stands **stands, double *best) {
-    for (size_t i = 0; i < RUNGS_DEPTHS && stands_apply(roof); i++) {
-        stands_free(*stands);
-        *stands = NULL;
-        if (stands_find(roof, bracket, rungs_depths[i], terms->limits, stands) != OUTCOME_DONE)
-            return OUTCOME_FAULT;
-        *best = stands_best(*stands);
-        if ((*stands)->crowded || *best > -INFINITY)
+    enum outcome outcome = OUTCOME_DONE;
+    double empty = 0, crowded = -INFINITY;
+    for (size_t i = 0; i < RUNGS_DEPTHS && stands_apply(roof) && outcome == OUTCOME_DONE; i++) {
+        outcome = list_down_to(roof, terms, bracket, rungs_depths[i], stands, best);
+        if (outcome != OUTCOME_DONE || (!(*stands)->crowded && *best > -INFINITY))
+            return outcome;
+        if ((*stands)->crowded) {
+            crowded = rungs_depths[i];
             break;
+        }
+        empty = rungs_depths[i];
     }
-    return OUTCOME_DONE;
+    for (int i = 0; i < HALVINGS_MOST && crowded < 0 && crowded > -INFINITY; i++) {
+        const double middle = (empty + crowded) / 2;
+        outcome = list_down_to(roof, terms, bracket, middle, stands, best);
+        if (outcome != OUTCOME_DONE || (!(*stands)->crowded && *best > -INFINITY))
+            break;
+        if ((*stands)->crowded)
+            crowded = middle;
+        else
+            empty = middle;
+    }
+    return outcome;
 }
 
 /* The marks of a bracket on its place. */
@@ -117,23 +146,6 @@ static bool read_places(const struct roof *roof, struct stands *const *stands, c
     return true;
 }
 
-/* One bracket: nothing else is in its way. */
-static enum outcome place_one(const struct roof *roof, struct stands *stands, double best,
-                              struct stands_answer *answer) {
-    struct placed placed;
-    bool found = false;
-    answer->worst = best;
-    answer->has_worst = true;
-    if (best < 0)
-        return OUTCOME_DONE;
-    enum outcome outcome = cheapest(stands, best, &placed, &found);
-    if (outcome == OUTCOME_DONE && found &&
-        !read_places(roof, &stands, &best, &placed, &answer->layout))
-        outcome = OUTCOME_FAULT;
-    answer->last_word = answer->layout != NULL;
-    return outcome;
-}
-
 /* Each node counts as a step. */
 static bool out_of_time(void *subject) {
     const struct terms *terms = subject;
@@ -161,7 +173,7 @@ static enum outcome holds_together(const struct roof *roof, struct layout *layou
 struct packed {
     const double *levels;
     struct placed placed[ROOF_BRACKETS_MOST];
-    double cost, bound;
+    struct worth worth, bound;
     bool found, proved;
 };
 
@@ -182,27 +194,27 @@ static enum outcome answer_packed(const struct crowd *crowd, const struct packed
         layout->shortfall = 0;
     if (!packed->proved || !answer->last_word) {
         layout->state = LAYOUT_FEASIBLE;
-        layout->bound_cost = answer->last_word ? packed->bound : -INFINITY;
+        layout->bound_cost = answer->last_word ? packed->bound.cost : -INFINITY;
     }
     answer->layout = layout;
     return OUTCOME_DONE;
 }
 
-/* The cheapest packing of all ways to have the rungs. */
-static enum outcome pack_ways(const struct crowd *crowd, const struct rungs *rungs,
+/* The cheapest packing of all ways to have the rungs, or any. */
+static enum outcome pack_ways(const struct crowd *crowd, const struct rungs *rungs, bool any,
                               struct packed *best) {
-    *best = (struct packed){.cost = INFINITY, .bound = INFINITY, .proved = true};
+    *best = (struct packed){.worth = {0, INFINITY}, .bound = {0, INFINITY}, .proved = true};
     for (size_t i = 0; i < rungs->count; i++) {
         struct packed packed = {.levels = rungs->levels[i]};
         enum packing_end end;
-        const enum outcome outcome = rungs_pack(crowd, packed.levels, false, &end, packed.placed,
-                                                &packed.cost, &packed.bound);
+        const enum outcome outcome = rungs_pack(crowd, packed.levels, any, &end, packed.placed,
+                                                &packed.worth, &packed.bound);
         if (outcome != OUTCOME_DONE)
             return outcome;
         packed.found = end == PACKING_PROVED || end == PACKING_FOUND;
         packed.proved = best->proved && end != PACKING_FOUND && end != PACKING_UNDECIDED;
-        packed.bound = fmin(best->bound, packed.bound);
-        if (packed.found && packed.cost < best->cost)
+        packed.bound.cost = fmin(best->bound.cost, packed.bound.cost);
+        if (packed.found && packed.worth.cost < best->worth.cost)
             *best = packed;
         best->proved = packed.proved;
         best->bound = packed.bound;
@@ -244,6 +256,43 @@ static enum outcome list_crowd(const struct roof *roof, const struct terms *term
     return outcome;
 }
 
+/* The best packing of nearest misses as a layout: the last word where the check bears it out. */
+static enum outcome answer_missed(const struct crowd *crowd, const struct rungs *rungs,
+                                  const struct misses_answer *missed,
+                                  struct stands_answer *answer) {
+    struct layout *layout = NULL;
+    bool holds = false;
+    if (!read_places(crowd->roof, crowd->stands, rungs->levels[missed->way], missed->placed,
+                     &layout))
+        return OUTCOME_FAULT;
+    const enum outcome outcome = holds_together(crowd->roof, layout, &holds);
+    const bool borne_out = layout->shortfall <= missed->worth.lack + LENGTH_TOLERANCE;
+    if (outcome != OUTCOME_DONE || !holds ||
+        (answer->layout && !borne_out && answer->layout->shortfall <= layout->shortfall)) {
+        layout_free(layout);
+        return outcome;
+    }
+    answer->last_word = borne_out && missed->end == PACKING_PROVED;
+    if (!answer->last_word) {
+        layout->state = LAYOUT_FEASIBLE;
+        layout->bound_cost = -INFINITY;
+    }
+    layout_free(answer->layout);
+    answer->layout = layout;
+    return OUTCOME_DONE;
+}
+
+static enum outcome miss_nearest(const struct crowd *crowd, const struct rungs *rungs,
+                                 struct stands_answer *answer) {
+    struct misses_answer missed;
+    enum outcome outcome =
+        by_misses(crowd, rungs, answer->layout ? answer->layout->shortfall : INFINITY, &missed);
+    if (outcome == OUTCOME_DONE && (missed.end == PACKING_PROVED || missed.end == PACKING_FOUND))
+        outcome = answer_missed(crowd, rungs, &missed, answer);
+    misses_answer_free(&missed);
+    return outcome;
+}
+
 /* Several brackets that are in each other's way. */
 static enum outcome answer_many(const struct roof *roof, const struct terms *terms,
                                 struct stands_answer *answer) {
@@ -259,9 +308,25 @@ static enum outcome answer_many(const struct roof *roof, const struct terms *ter
         outcome = rungs_find(&crowd, &answer->rungs);
     if (outcome != OUTCOME_DONE || answer->rungs.count == 0)
         return outcome;
-    outcome = pack_ways(&crowd, &answer->rungs, &packed);
+    const bool blocked = answer->rungs.worst < -LENGTH_TOLERANCE;
+    outcome = pack_ways(&crowd, &answer->rungs, blocked, &packed);
     if (outcome == OUTCOME_DONE && packed.found)
         outcome = answer_packed(&crowd, &packed, answer);
+    if (outcome == OUTCOME_DONE && blocked)
+        outcome = miss_nearest(&crowd, &answer->rungs, answer);
+    return outcome;
+}
+
+/* One bracket: nothing else is in its way. */
+static enum outcome place_one(const struct roof *roof, struct stands *stands, double best,
+                              struct stands_answer *answer) {
+    struct placed placed;
+    bool found = false;
+    enum outcome outcome = cheapest(stands, best, &placed, &found);
+    if (outcome == OUTCOME_DONE && found &&
+        !read_places(roof, &stands, &best, &placed, &answer->layout))
+        outcome = OUTCOME_FAULT;
+    answer->last_word = answer->layout != NULL;
     return outcome;
 }
 
@@ -270,9 +335,19 @@ static enum outcome answer_one(const struct roof *roof, const struct terms *term
     double best = -INFINITY;
     enum outcome outcome = list_stands(roof, terms, 0, &answer->stands[0], &best);
     const struct stands *stands = answer->stands[0];
-    if (outcome == OUTCOME_DONE && stands && !stands->crowded && best > -INFINITY)
-        outcome = place_one(roof, answer->stands[0], best, answer);
-    return outcome;
+    if (outcome != OUTCOME_DONE || !stands || stands->crowded || !(best > -INFINITY))
+        return outcome;
+    answer->worst = best;
+    answer->has_worst = true;
+    if (best >= 0)
+        return place_one(roof, answer->stands[0], best, answer);
+    const struct crowd crowd = {.roof = roof,
+                                .limits = terms->limits,
+                                .stands = answer->stands,
+                                .stop = out_of_time,
+                                .subject = (void *)terms};
+    const struct rungs rungs = {.levels = {{best}}, .count = 1, .has_worst = true, .worst = best};
+    return miss_nearest(&crowd, &rungs, answer);
 }
 
 enum outcome by_stands(const struct roof *roof, const struct terms *terms,

@@ -19,67 +19,11 @@
 #define DESCENT_FIRST 0.02
 #define DESCENT_FACTOR 4.0
 #define DESCENT_MOST 64.0 /* inches: below that there are no stands */
+/* How often a level too deep is drawn halfway up again. */
+enum { HALVINGS_MOST = 6 };
 /* Wider than any roof can be. */
 #define WIDE 2e5
 #define LITTLE_S 60.0 /* seconds: more than a program of some columns ever takes */
-
-const double rungs_depths[RUNGS_DEPTHS] = {0, -0.5, -2, -8, -32};
-
-/* Lists the stands of a bracket as far down as that level; false in *listed where they are too many
- * or lie too deep. */
-static enum outcome deepen(const struct crowd *crowd, size_t b, double level, bool *listed) {
-    struct stands **stands = &crowd->stands[b];
-    size_t depth = 0;
-    *listed = level >= (*stands)->least;
-    while (depth < RUNGS_DEPTHS && rungs_depths[depth] > level)
-        depth++;
-    if (*listed || depth == RUNGS_DEPTHS)
-        return OUTCOME_DONE;
-    struct stands *deeper = NULL;
-    const enum outcome outcome =
-        stands_find(crowd->roof, b, rungs_depths[depth], crowd->limits, &deeper);
-    if (outcome != OUTCOME_DONE)
-        return outcome;
-    stands_free(*stands);
-    *stands = deeper;
-    *listed = !deeper->crowded;
-    return OUTCOME_DONE;
-}
-
-enum outcome rungs_pack(const struct crowd *crowd, const double *levels, bool any,
-                        enum packing_end *end, struct placed *placed, double *cost, double *bound) {
-    struct parcel parcels[ROOF_BRACKETS_MOST];
-    struct spot *spots[ROOF_BRACKETS_MOST] = {NULL};
-    const size_t count = crowd->roof->bracket_count;
-    enum outcome outcome = OUTCOME_DONE;
-    *end = PACKING_UNDECIDED;
-    bool listed = true;
-    for (size_t b = 0; b < count && outcome == OUTCOME_DONE && listed; b++) {
-        const struct kit *kit = roof_kit(crowd->roof, b);
-        const struct bracket *bracket = &crowd->roof->brackets[b];
-        parcels[b] = (struct parcel){.width = kit->width,
-                                     .height = kit->height,
-                                     .want_x = bracket->want_x,
-                                     .want_y = bracket->want_y,
-                                     .room = crowd->roof->apart + 2 * levels[b]};
-        outcome = deepen(crowd, b, levels[b], &listed);
-        if (outcome == OUTCOME_DONE)
-            outcome =
-                stands_at(crowd->stands[b], levels[b], false, &spots[b], &parcels[b].spot_count);
-        parcels[b].spots = spots[b];
-    }
-    const struct packing_task task = {.parcels = parcels,
-                                      .count = count,
-                                      .hole_worth = crowd->roof->hole_worth,
-                                      .any = any,
-                                      .stop = crowd->stop,
-                                      .subject = crowd->subject};
-    if (outcome == OUTCOME_DONE && listed)
-        outcome = packing_find(&task, end, placed, cost, bound);
-    for (size_t b = 0; b < count; b++)
-        free(spots[b]);
-    return outcome;
-}
 
 /* What one search for a level is about. */
 struct climb {
@@ -204,9 +148,36 @@ static double raise_level(const struct climb *climb, const struct placed *placed
 /* One look whether a level can be shared. */
 static enum outcome try_level(const struct climb *climb, double level, struct placed *placed,
                               enum packing_end *end) {
-    double levels[ROOF_BRACKETS_MOST], cost, bound;
+    double levels[ROOF_BRACKETS_MOST];
+    struct worth worth, bound;
     share(climb, level, levels);
-    return rungs_pack(climb->crowd, levels, true, end, placed, &cost, &bound);
+    return rungs_pack(climb->crowd, levels, true, end, placed, &worth, &bound);
+}
+
+/* Goes down from a level at which nothing packs to one at which something does; *end says whether
+ * one was found. */
+static enum outcome descend(const struct climb *climb, double most, double *level,
+                            struct placed *placed, enum packing_end *end) {
+    double down = DESCENT_FIRST, none = most;
+    enum outcome outcome = OUTCOME_DONE;
+    while (outcome == OUTCOME_DONE && *end == PACKING_NONE && down < DESCENT_MOST) {
+        none = *level;
+        *level = most - down;
+        down *= DESCENT_FACTOR;
+        outcome = try_level(climb, *level, placed, end);
+    }
+    /* Too deep for all stands to be listed: not quite so deep, then. */
+    for (int i = 0; i < HALVINGS_MOST && outcome == OUTCOME_DONE && *end != PACKING_PROVED &&
+                    none - *level > STEP;
+         i++) {
+        const double middle = (none + *level) / 2;
+        outcome = try_level(climb, middle, placed, end);
+        if (*end == PACKING_NONE)
+            none = middle;
+        else
+            *level = middle;
+    }
+    return outcome;
 }
 
 /* The highest level that those who keep no rung can share; *found is false where it was not found.
@@ -215,15 +186,11 @@ static enum outcome climb_level(const struct climb *climb, double most, double *
                                 bool *found) {
     struct placed placed[ROOF_BRACKETS_MOST];
     enum packing_end end;
-    double down = DESCENT_FIRST;
     *found = false;
     enum outcome outcome = try_level(climb, most, placed, &end);
     *level = most;
-    while (outcome == OUTCOME_DONE && end == PACKING_NONE && down < DESCENT_MOST) {
-        *level = most - down;
-        down *= DESCENT_FACTOR;
-        outcome = try_level(climb, *level, placed, &end);
-    }
+    if (outcome == OUTCOME_DONE && end == PACKING_NONE)
+        outcome = descend(climb, most, level, placed, &end);
     while (outcome == OUTCOME_DONE && end == PACKING_PROVED) {
         *level = raise_level(climb, placed, *level, most);
         if (*level >= most - STEP / 2) {

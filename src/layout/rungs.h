@@ -29,7 +29,8 @@ struct crowd {
 /* Packs the company with those levels, the cheapest way, or any way.  As packing_find, and
  * PACKING_UNDECIDED where the stands do not reach that far down. */
 enum outcome rungs_pack(const struct crowd *crowd, const double *levels, bool any,
-                        enum packing_end *end, struct placed *placed, double *cost, double *bound);
+                        enum packing_end *end, struct placed *placed, struct worth *worth,
+                        struct worth *bound);
 
 /* Who has which rung: the best there is may be had in several ways. */
 enum { RUNGS_WAYS = 16 };

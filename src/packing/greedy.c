@@ -4,57 +4,85 @@
 
 #include <math.h>
 
-/* Places worth a look along one axis: nearest to the wish, and just beside each bracket that stands
- * already. */
+/* Places worth a look along one axis: nearest to the wish, also of those that lack least, and just
+ * beside each bracket that stands already. */
 struct tries {
-    double at[2 * ROOF_BRACKETS_MOST + 1];
+    double at[4 * ROOF_BRACKETS_MOST + 2];
     size_t count;
 };
 
+static double nearest(const struct packing *packing, size_t b, struct interval within, int axis) {
+    return fmax(within.lo, fmin(within.hi, packing_want(packing, b, axis)));
+}
+
 static void list_tries(const struct packing *packing, const struct places *places, size_t b,
-                       struct interval side, int axis, struct tries *tries) {
+                       const struct spot *spot, int axis, struct tries *tries) {
     const struct parcel *own = &packing->task->parcels[b];
-    const double nearest = fmax(side.lo, fmin(side.hi, packing_want(packing, b, axis)));
+    const struct interval side = packing_side(spot, axis);
     tries->count = 0;
-    tries->at[tries->count++] = nearest;
+    tries->at[tries->count++] = nearest(packing, b, side, axis);
+    if (spot->miss) {
+        double least;
+        const struct interval best = lack_best(spot->miss->held[axis], side, &least);
+        tries->at[tries->count++] = nearest(packing, b, best, axis);
+    }
     for (size_t o = 0; o < b; o++) {
         const struct parcel *other = &packing->task->parcels[o];
-        const double room = fmax(own->room, other->room), at = places->at[axis][o];
-        const double beside[2] = {at + (axis == ALONG ? other->width : other->height) + room,
-                                  at - (axis == ALONG ? own->width : own->height) - room};
-        for (int i = 0; i < 2; i++)
-            if (beside[i] >= side.lo && beside[i] <= side.hi)
-                tries->at[tries->count++] = beside[i];
+        const double rooms[2] = {packing_room(packing, o, b), packing_rather(packing, o, b)};
+        const double at = places->at[axis][o];
+        for (int r = 0; r < (packing->task->misses ? 2 : 1); r++) {
+            const double beside[2] = {at + (axis == ALONG ? other->width : other->height) +
+                                          rooms[r],
+                                      at - (axis == ALONG ? own->width : own->height) - rooms[r]};
+            for (int i = 0; i < 2; i++)
+                if (beside[i] >= side.lo && beside[i] <= side.hi)
+                    tries->at[tries->count++] = beside[i];
+        }
     }
 }
 
 /* Whether the bracket stands clear of all before it. */
 static bool is_clear(const struct packing *packing, const struct places *places, size_t b) {
     for (size_t o = 0; o < b; o++)
-        if (packing_overlap(packing, places, o, b) > SAME)
+        if (packing_overlap(packing, places, o, b) >
+            SAME + packing_rather(packing, o, b) - packing_room(packing, o, b))
             return false;
     return true;
 }
 
-/* The best place of bracket b in one of its spots; *best is its cost so far. */
+/* What the bracket and its pairs with those before it lack. */
+static double lack_of(const struct packing *packing, const struct places *places, size_t b,
+                      const struct spot *spot) {
+    double sum =
+        packing_lack(&packing->task->parcels[b], spot, places->at[ALONG][b], places->at[UP][b]);
+    for (size_t o = 0; o < b && packing->task->misses; o++)
+        sum += fmax(0, packing_overlap(packing, places, o, b)) / 2;
+    return sum;
+}
+
+/* The best place of bracket b in one of its spots; *best is what it is worth so far. */
 static void try_spot(const struct packing *packing, struct places *places, size_t b, size_t i,
-                     double *best, double found[AXIS_COUNT]) {
+                     struct worth *best, double found[AXIS_COUNT]) {
     const struct spot *spot = &packing->piles[b].spots[i];
     const double holes = packing->task->hole_worth * (double)spot->holes;
     struct tries tries[AXIS_COUNT];
+    if (spot->miss && packing_least_lack(packing, b, spot) > best->lack + LACK_SAME)
+        return;
     for (int axis = 0; axis < AXIS_COUNT; axis++)
-        list_tries(packing, places, b, packing_side(spot, axis), axis, &tries[axis]);
+        list_tries(packing, places, b, spot, axis, &tries[axis]);
     for (size_t x = 0; x < tries[ALONG].count; x++)
         for (size_t y = 0; y < tries[UP].count; y++) {
-            const double cost = fabs(tries[ALONG].at[x] - packing_want(packing, b, ALONG)) +
-                                fabs(tries[UP].at[y] - packing_want(packing, b, UP)) + holes;
-            if (cost >= *best)
+            struct worth worth = {0, fabs(tries[ALONG].at[x] - packing_want(packing, b, ALONG)) +
+                                         fabs(tries[UP].at[y] - packing_want(packing, b, UP)) +
+                                         holes};
+            if (!packing->task->misses && worth.cost >= best->cost)
                 continue;
             places->at[ALONG][b] = tries[ALONG].at[x];
             places->at[UP][b] = tries[UP].at[y];
-            if (!is_clear(packing, places, b))
+            worth.lack = lack_of(packing, places, b, spot);
+            if (!packing_better(worth, *best) || !is_clear(packing, places, b))
                 continue;
-            *best = cost;
+            *best = worth;
             found[ALONG] = places->at[ALONG][b];
             found[UP] = places->at[UP][b];
             places->spot[b] = i;
@@ -63,10 +91,11 @@ static void try_spot(const struct packing *packing, struct places *places, size_
 
 bool packing_greedy(const struct packing *packing, struct places *places) {
     for (size_t b = 0; b < packing->count; b++) {
-        double best = INFINITY, found[AXIS_COUNT] = {0, 0};
+        struct worth best = {INFINITY, INFINITY};
+        double found[AXIS_COUNT] = {0, 0};
         for (size_t i = 0; i < packing->piles[b].left; i++)
             try_spot(packing, places, b, i, &best, found);
-        if (!(best < INFINITY))
+        if (!(best.cost < INFINITY))
             return false;
         places->at[ALONG][b] = found[ALONG];
         places->at[UP][b] = found[UP];

@@ -100,7 +100,8 @@ static double nearest(const struct packing *packing, size_t b, const struct spot
 
 /* Each bracket on the best of its spots, whatever the others do. */
 void packing_place_alone(const struct packing *packing, struct places *places) {
-    places->cost = 0;
+    places->worth = (struct worth){0, 0};
+    places->bounds = true;
     for (size_t b = 0; b < packing->count; b++) {
         const struct pile *pile = &packing->piles[b];
         double best = INFINITY;
@@ -117,7 +118,7 @@ void packing_place_alone(const struct packing *packing, struct places *places) {
             places->at[UP][b] = y;
             places->spot[b] = i;
         }
-        places->cost += best;
+        places->worth.cost += best;
     }
 }
 
@@ -133,15 +134,9 @@ static bool holds(const struct spot *spot, double x, double y) {
            y <= spot->y.hi + SAME;
 }
 
-/* All brackets in their orders, as if every place between the bounds were as good as the best spot.
- * spot: one with the fewest holes at that place, NO_SPOT where none is there. */
-void packing_place_in_order(const struct packing *packing, struct places *places) {
-    places->cost = 0;
-    for (int axis = 0; axis < AXIS_COUNT; axis++)
-        places->cost += spread_solve(&packing->axes[axis], places->at[axis]);
+static void settle_spots(const struct packing *packing, struct places *places) {
     for (size_t b = 0; b < packing->count; b++) {
         const struct pile *pile = &packing->piles[b];
-        places->cost += packing->task->hole_worth * (double)packing_least_holes(pile);
         places->spot[b] = NO_SPOT;
         for (size_t i = 0; i < pile->left; i++)
             if (holds(&pile->spots[i], places->at[ALONG][b], places->at[UP][b]) &&
@@ -151,10 +146,45 @@ void packing_place_in_order(const struct packing *packing, struct places *places
     }
 }
 
+/* All brackets in their orders, as if every place between the bounds were as good as the best spot.
+ * spot: one with the fewest holes at that place, NO_SPOT where none is there. */
+void packing_place_in_order(const struct packing *packing, struct places *places) {
+    struct pull pulls[PULLS_MOST];
+    enum like like[AXIS_COUNT][ROOF_BRACKETS_MOST];
+    places->worth = (struct worth){0, 0};
+    places->bounds = true;
+    for (int axis = 0; axis < AXIS_COUNT; axis++) {
+        struct spread spread = packing->axes[axis];
+        spread.pulls = pulls;
+        spread.pull_count =
+            packing->task->misses ? packing_pulls(packing, axis, pulls, like[axis]) : 0;
+        places->bounds = spread_solve(&spread, places->at[axis]) && places->bounds;
+    }
+    for (size_t b = 0; b < packing->count; b++) {
+        for (int axis = 0; axis < AXIS_COUNT; axis++)
+            places->worth.cost += fabs(places->at[axis][b] - packing_want(packing, b, axis));
+        places->worth.cost +=
+            packing->task->hole_worth * (double)packing_least_holes(&packing->piles[b]);
+    }
+    if (packing->task->misses)
+        packing_settle_missing(packing, places, like);
+    else
+        settle_spots(packing, places);
+}
+
+double packing_room(const struct packing *packing, size_t a, size_t b) {
+    return fmax(packing->task->parcels[a].room, packing->task->parcels[b].room);
+}
+
+double packing_rather(const struct packing *packing, size_t a, size_t b) {
+    const double room = packing_room(packing, a, b);
+    return packing->task->misses ? fmax(room, packing->task->apart) : room;
+}
+
 double packing_excess(const struct packing *packing, const struct places *places, size_t a,
                       size_t b, enum way way) {
     const struct parcel *one = &packing->task->parcels[a], *other = &packing->task->parcels[b];
-    const double room = fmax(one->room, other->room);
+    const double room = packing_rather(packing, a, b);
     const double *x = places->at[ALONG], *y = places->at[UP];
     switch (way) {
     case WAY_AFTER:

@@ -10,6 +10,8 @@
 
 /* Places closer than this are the same: a rule holds down to 1e-6. */
 #define SAME 1e-7
+/* Sums of shortfalls closer than this are the same. */
+#define LACK_SAME 1e-6
 /* Four ways for the second bracket of a pair to be apart from the first. */
 enum way { WAY_NONE, WAY_AFTER, WAY_BEFORE, WAY_OVER, WAY_UNDER };
 
@@ -28,8 +30,9 @@ struct packing {
     enum way ways[ROOF_BRACKETS_MOST][ROOF_BRACKETS_MOST]; /* [lower][higher] */
     struct spread axes[AXIS_COUNT];
     struct placed *best;
-    double best_cost;
+    struct worth best_worth;
     bool found, stopped;
+    bool loose; /* somewhere a bound was not reached and there was nothing left to split */
     size_t nodes;
 };
 
@@ -44,7 +47,9 @@ struct kept {
 struct places {
     double at[AXIS_COUNT][ROOF_BRACKETS_MOST];
     size_t spot[ROOF_BRACKETS_MOST];
-    double cost;
+    struct worth worth;              /* a bound: nothing in the node is worth more */
+    bool bounds;                     /* otherwise it is none */
+    double lack[ROOF_BRACKETS_MOST]; /* of each bracket, as the bound has it */
 };
 
 void packing_keep(const struct packing *packing, struct kept *kept);
@@ -63,13 +68,37 @@ bool packing_narrow(struct packing *packing);
 /* Each bracket on the best of its spots, whatever the others do. */
 void packing_place_alone(const struct packing *packing, struct places *places);
 
+/* misses.c: the same for spots with misses; drops those that lack too much to better what was
+ * found. */
+void packing_place_missing(struct packing *packing, struct places *places);
+/* The least that a bracket lacks in a spot of its own, within the bounds. */
+double packing_least_lack(const struct packing *packing, size_t b, const struct spot *spot);
+/* Whether a is better than b. */
+bool packing_better(struct worth a, struct worth b);
+/* What all pairs lack that stand closer than they should: at the places, or (NULL) at best, those
+ * whose way is known. */
+double packing_pairs_lack(const struct packing *packing, const struct places *places);
+/* What weighs on the brackets along an axis beside their wishes: what all spots that a bracket has
+ * left lack alike.  That may be all that they lack (LIKE_ALL), or their setbacks (LIKE_EDGE). */
+enum like { LIKE_NONE, LIKE_EDGE, LIKE_ALL };
+size_t packing_pulls(const struct packing *packing, int axis, struct pull *pulls,
+                     enum like like[ROOF_BRACKETS_MOST]);
+/* The spot that each bracket had best stand in at its place, NO_SPOT where none is there; of spots
+ * with misses; and what all lack by the bound. */
+void packing_settle_missing(const struct packing *packing, struct places *places,
+                            enum like like[AXIS_COUNT][ROOF_BRACKETS_MOST]);
+
 /* All brackets in their orders, as if every place between the bounds were as good as the best spot.
  * spot: one with the fewest holes at that place, NO_SPOT where none is there. */
 #define NO_SPOT SIZE_MAX
 void packing_place_in_order(const struct packing *packing, struct places *places);
 
-/* How much closer two brackets are than they may be in each way; and how far the nearest way out
- * is, above 0 where they overlap. */
+/* The least gap of two brackets; and the gap that they had better keep. */
+double packing_room(const struct packing *packing, size_t a, size_t b);
+double packing_rather(const struct packing *packing, size_t a, size_t b);
+
+/* How much closer two brackets are than they had better be in each way; and how far the nearest way
+ * out is, above 0 where they are too close. */
 double packing_excess(const struct packing *packing, const struct places *places, size_t a,
                       size_t b, enum way way);
 double packing_overlap(const struct packing *packing, const struct places *places, size_t a,

@@ -42,17 +42,26 @@ static bool orders_hold(const struct packing *packing, const struct places *plac
     return true;
 }
 
+static struct worth worth_of(const struct packing *packing, const struct places *places) {
+    struct worth worth = {packing->task->misses ? packing_pairs_lack(packing, places) : 0, 0};
+    for (size_t b = 0; b < packing->count; b++) {
+        const struct spot *spot = &packing->piles[b].spots[places->spot[b]];
+        const double x = places->at[ALONG][b], y = places->at[UP][b];
+        worth.lack += packing_lack(&packing->task->parcels[b], spot, x, y);
+        worth.cost += fabs(x - packing_want(packing, b, ALONG)) +
+                      fabs(y - packing_want(packing, b, UP)) +
+                      packing->task->hole_worth * (double)spot->holes;
+    }
+    return worth;
+}
+
 /* A packing: all brackets stand in spots and apart. */
 static void take(struct packing *packing, const struct places *places) {
-    double cost = 0;
-    for (size_t b = 0; b < packing->count; b++)
-        cost += fabs(places->at[ALONG][b] - packing_want(packing, b, ALONG)) +
-                fabs(places->at[UP][b] - packing_want(packing, b, UP)) +
-                packing->task->hole_worth * (double)packing->piles[b].spots[places->spot[b]].holes;
-    if (packing->found && cost >= packing->best_cost)
+    const struct worth worth = worth_of(packing, places);
+    if (packing->found && !packing_better(worth, packing->best_worth))
         return;
     packing->found = true;
-    packing->best_cost = cost;
+    packing->best_worth = worth;
     for (size_t b = 0; b < packing->count; b++)
         packing->best[b] = (struct placed){.x = places->at[ALONG][b],
                                            .y = places->at[UP][b],
@@ -71,15 +80,21 @@ static void search(struct packing *packing);
 /* The order that a way asks for. */
 static void add_order(struct packing *packing, size_t a, size_t b, enum way way) {
     const struct parcel *one = &packing->task->parcels[a], *other = &packing->task->parcels[b];
-    const double room = fmax(one->room, other->room);
+    const double room = packing_room(packing, a, b), rather = packing_rather(packing, a, b);
     struct spread *spread = &packing->axes[way == WAY_AFTER || way == WAY_BEFORE ? ALONG : UP];
-    struct order order = {a, b, 0};
-    if (way == WAY_BEFORE || way == WAY_UNDER)
-        order = (struct order){b, a, 0};
-    order.by = room + (way == WAY_AFTER    ? one->width
-                       : way == WAY_BEFORE ? other->width
-                       : way == WAY_OVER   ? one->height
-                                           : other->height);
+    const double size = way == WAY_AFTER    ? one->width
+                        : way == WAY_BEFORE ? other->width
+                        : way == WAY_OVER   ? one->height
+                                            : other->height;
+    struct order order = {.before = a,
+                          .after = b,
+                          .by = size + room,
+                          .rather = size + rather,
+                          .weight = rather > room ? SPREAD_LACK / 2 : 0};
+    if (way == WAY_BEFORE || way == WAY_UNDER) {
+        order.before = b;
+        order.after = a;
+    }
     spread->orders[spread->order_count++] = order;
 }
 
@@ -148,36 +163,120 @@ static void split_apart(struct packing *packing, size_t b, int axis, double at) 
     }
 }
 
-/* Splits the spots of the first bracket that does not stand in one, or not in one of the fewest
- * holes; nothing where all do. */
-static void split_spots(struct packing *packing, const struct places *places) {
-    for (size_t b = 0; b < packing->count; b++) {
-        const struct pile *pile = &packing->piles[b];
-        const size_t least = packing_least_holes(pile);
-        if (places->spot[b] != NO_SPOT) {
-            if (pile->spots[places->spot[b]].holes == least || packing->task->any)
-                continue;
-            split_pile(packing, b, &(struct cut){.by_holes = true, .holes = least});
-            return;
-        }
-        for (int axis = 0; axis < AXIS_COUNT; axis++) {
-            const struct cut cut = {.axis = axis, .at = places->at[axis][b]};
-            size_t over_it = 0;
-            for (size_t i = 0; i < pile->left; i++)
-                over_it += on_first_side(&pile->spots[i], &cut);
-            if (over_it == 0)
-                split_apart(packing, b, axis, cut.at);
-            else if (over_it < pile->left)
-                split_pile(packing, b, &cut);
-            else
-                continue;
-            return;
-        }
+/* Spots that lack less than `at` at the least, and the others. */
+static void split_lacks(struct packing *packing, size_t b, double at) {
+    struct kept kept;
+    packing_keep(packing, &kept);
+    for (int less = 1; less >= 0 && !over(packing); less--) {
+        struct pile *pile = &packing->piles[b];
+        for (size_t i = pile->left; i-- > 0;)
+            if ((packing_least_lack(packing, b, &pile->spots[i]) < at) != (less != 0))
+                packing_drop(pile, i);
+        search(packing);
+        packing_put_back(packing, &kept);
     }
 }
 
-static bool hopeless(const struct packing *packing, double cost) {
-    return packing->found && !packing->task->any && cost > packing->best_cost - WORTH;
+/* Spots that lack alike along an axis, and the others. */
+static void split_alike(struct packing *packing, size_t b, int axis, const struct lack *lack) {
+    struct kept kept;
+    packing_keep(packing, &kept);
+    for (int alike = 1; alike >= 0 && !over(packing); alike--) {
+        struct pile *pile = &packing->piles[b];
+        for (size_t i = pile->left; i-- > 0;)
+            if (lack_same(pile->spots[i].miss->held[axis], lack) != (alike != 0))
+                packing_drop(pile, i);
+        search(packing);
+        packing_put_back(packing, &kept);
+    }
+}
+
+/* A bracket lacks more in its spot than the bound has it: what is bounded too low is told apart. */
+static void split_missing(struct packing *packing, const struct places *places, size_t b) {
+    const struct pile *pile = &packing->piles[b];
+    const struct spot own = pile->spots[places->spot[b]];
+    double least = INFINITY, most = -INFINITY;
+    for (size_t i = 0; i < pile->left; i++) {
+        const double lack = packing_least_lack(packing, b, &pile->spots[i]);
+        least = fmin(least, lack);
+        most = fmax(most, lack);
+    }
+    if (most > least + LACK_SAME) {
+        split_lacks(packing, b, (least + most) / 2);
+        return;
+    }
+    for (int axis = 0; axis < AXIS_COUNT; axis++)
+        for (size_t i = 0; i < pile->left; i++)
+            if (!lack_same(pile->spots[i].miss->held[axis], own.miss->held[axis])) {
+                split_alike(packing, b, axis, own.miss->held[axis]);
+                return;
+            }
+    packing->loose = true;
+}
+
+/* Splits the spots of a bracket that does not stand in one along one of the axes. */
+static bool split_along(struct packing *packing, const struct places *places, size_t b) {
+    const struct pile *pile = &packing->piles[b];
+    for (int axis = 0; axis < AXIS_COUNT; axis++) {
+        const struct cut cut = {.axis = axis, .at = places->at[axis][b]};
+        size_t over_it = 0;
+        for (size_t i = 0; i < pile->left; i++)
+            over_it += on_first_side(&pile->spots[i], &cut);
+        if (over_it == pile->left)
+            continue;
+        if (over_it == 0)
+            split_apart(packing, b, axis, cut.at);
+        else
+            split_pile(packing, b, &cut);
+        return true;
+    }
+    return false;
+}
+
+/* Splits the spots of the first bracket that does not stand in one, or not in one of the fewest
+ * holes; of one that lacks more than the bound says; nothing where all is as bounded. */
+static void split_spots(struct packing *packing, const struct places *places) {
+    for (size_t b = 0; b < packing->count; b++)
+        if (places->spot[b] == NO_SPOT && split_along(packing, places, b))
+            return;
+    for (size_t b = 0; b < packing->count && packing->task->misses; b++) {
+        const struct spot *spot = &packing->piles[b].spots[places->spot[b]];
+        const double lack =
+            packing_lack(&packing->task->parcels[b], spot, places->at[ALONG][b], places->at[UP][b]);
+        if (lack > places->lack[b] + LACK_SAME / (double)(2 * packing->count)) {
+            split_missing(packing, places, b);
+            return;
+        }
+    }
+    for (size_t b = 0; b < packing->count && !packing->task->any; b++) {
+        const struct pile *pile = &packing->piles[b];
+        const size_t least = packing_least_holes(pile);
+        if (pile->spots[places->spot[b]].holes == least)
+            continue;
+        split_pile(packing, b, &(struct cut){.by_holes = true, .holes = least});
+        return;
+    }
+}
+
+static bool hopeless(const struct packing *packing, const struct places *places) {
+    const struct worth *best = &packing->best_worth, *bound = &places->worth;
+    if (!packing->found || packing->task->any || !places->bounds)
+        return false;
+    return bound->lack > best->lack + LACK_SAME ||
+           (bound->lack > best->lack - LACK_SAME && bound->cost > best->cost - WORTH);
+}
+
+/* Whether the places are worth what the bound says. */
+static bool as_good_as_bound(const struct packing *packing, const struct places *places) {
+    return !packing->task->misses ||
+           worth_of(packing, places).lack <= places->worth.lack + LACK_SAME / 2;
+}
+
+static void place_alone(struct packing *packing, struct places *places) {
+    if (packing->task->misses)
+        packing_place_missing(packing, places);
+    else
+        packing_place_alone(packing, places);
 }
 
 static void search(struct packing *packing) {
@@ -186,8 +285,8 @@ static void search(struct packing *packing) {
     packing->nodes++;
     if (over(packing) || !packing_narrow(packing))
         return;
-    packing_place_alone(packing, &places);
-    if (hopeless(packing, places.cost))
+    place_alone(packing, &places);
+    if (hopeless(packing, &places))
         return;
     if (find_clash(packing, &places, pair)) {
         split_pair(packing, &places, pair);
@@ -195,10 +294,11 @@ static void search(struct packing *packing) {
     }
     if (orders_hold(packing, &places)) {
         take(packing, &places);
-        return;
+        if (as_good_as_bound(packing, &places))
+            return;
     }
     packing_place_in_order(packing, &places);
-    if (hopeless(packing, places.cost))
+    if (hopeless(packing, &places))
         return;
     if (find_clash(packing, &places, pair)) {
         split_pair(packing, &places, pair);
@@ -237,26 +337,27 @@ static bool begin(struct packing *packing, const struct packing_task *task, stru
 }
 
 enum outcome packing_find(const struct packing_task *task, enum packing_end *end,
-                          struct placed *placed, double *cost, double *bound) {
+                          struct placed *placed, struct worth *worth, struct worth *bound) {
     struct packing *packing = malloc(sizeof *packing);
     if (!packing)
         return OUTCOME_FAULT;
     const bool good = begin(packing, task, placed);
     if (good) {
         struct places places;
-        *bound = INFINITY;
+        *bound = (struct worth){INFINITY, INFINITY};
         if (packing_narrow(packing)) {
-            packing_place_alone(packing, &places);
-            *bound = places.cost;
+            place_alone(packing, &places);
+            *bound = places.worth;
             if (packing_greedy(packing, &places))
                 take(packing, &places);
             search(packing);
         }
-        *cost = packing->best_cost;
-        *end = packing->found ? (packing->stopped ? PACKING_FOUND : PACKING_PROVED)
-                              : (packing->stopped ? PACKING_UNDECIDED : PACKING_NONE);
+        *worth = packing->best_worth;
+        const bool cut_short = packing->stopped || packing->loose;
+        *end = packing->found ? (cut_short ? PACKING_FOUND : PACKING_PROVED)
+                              : (cut_short ? PACKING_UNDECIDED : PACKING_NONE);
         if (*end == PACKING_PROVED && !task->any)
-            *bound = *cost;
+            *bound = *worth;
     }
     for (size_t b = 0; b < task->count; b++)
         free(packing->piles[b].spots);

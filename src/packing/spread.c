@@ -36,18 +36,19 @@ bool spread_narrow(struct spread *spread) {
 }
 
 /* Flows: of each point, from 0 to its wish and back; of each point, along its bounds; of each
- * order.  Only the wishes have a limit, one. */
+ * order, and of what it would rather have; of each pull.  Bounds and orders carry any amount. */
 struct flow {
-    bool wish_out[ROOF_BRACKETS_MOST], wish_back[ROOF_BRACKETS_MOST];
-    unsigned lo[ROOF_BRACKETS_MOST], hi[ROOF_BRACKETS_MOST], order[ORDERS_MOST];
+    double wish_out[ROOF_BRACKETS_MOST], wish_back[ROOF_BRACKETS_MOST];
+    double lo[ROOF_BRACKETS_MOST], hi[ROOF_BRACKETS_MOST];
+    double order[ORDERS_MOST], rather[ORDERS_MOST];
+    double pull_out[PULLS_MOST], pull_back[PULLS_MOST];
 };
-
-enum arc_kind { ARC_NONE, ARC_WISH_OUT, ARC_WISH_BACK, ARC_LO, ARC_HI, ARC_ORDER };
 
 /* How a node was reached: over which arc, forwards or backwards, from which node. */
 struct step {
-    enum arc_kind kind;
-    size_t index, from;
+    double *flow; /* of the arc */
+    double most;  /* that it carries */
+    size_t from;
     bool backwards;
 };
 
@@ -58,49 +59,55 @@ struct paths {
     bool moved;
 };
 
-static void relax(struct paths *paths, size_t from, size_t to, double gain, struct step step) {
-    if (!(paths->far[from] + gain > paths->far[to] + NOTHING))
+static void relax(struct paths *paths, size_t to, double gain, struct step step) {
+    if (!(paths->far[step.from] + gain > paths->far[to] + NOTHING))
         return;
-    paths->far[to] = paths->far[from] + gain;
-    step.from = from;
+    paths->far[to] = paths->far[step.from] + gain;
     paths->step[to] = step;
     paths->moved = true;
 }
 
 /* An arc, and the way back over what flows along it. */
-static void relax_both(struct paths *paths, size_t from, size_t to, double gain, bool room,
-                       bool flows, enum arc_kind kind, size_t index) {
-    if (room)
-        relax(paths, from, to, gain, (struct step){.kind = kind, .index = index});
-    if (flows)
-        relax(paths, to, from, -gain,
-              (struct step){.kind = kind, .index = index, .backwards = true});
+static void relax_both(struct paths *paths, size_t from, size_t to, double gain, double *flow,
+                       double most) {
+    if (*flow < most - NOTHING)
+        relax(paths, to, gain, (struct step){.flow = flow, .most = most, .from = from});
+    if (*flow > NOTHING)
+        relax(paths, from, -gain,
+              (struct step){.flow = flow, .most = most, .from = to, .backwards = true});
 }
 
-static void relax_all(const struct spread *spread, const struct flow *flow, struct paths *paths) {
+static void relax_all(const struct spread *spread, struct flow *flow, struct paths *paths) {
     const size_t begin = spread->count, end = begin + 1;
     for (size_t i = 0; i < spread->count; i++) {
-        relax_both(paths, begin, i, spread->lo[i], true, flow->lo[i] > 0, ARC_LO, i);
-        relax_both(paths, begin, i, spread->want[i], !flow->wish_out[i], flow->wish_out[i],
-                   ARC_WISH_OUT, i);
+        relax_both(paths, begin, i, spread->lo[i], &flow->lo[i], INFINITY);
+        relax_both(paths, begin, i, spread->want[i], &flow->wish_out[i], 1);
     }
-    for (size_t k = 0; k < spread->order_count; k++)
-        relax_both(paths, spread->orders[k].before, spread->orders[k].after, spread->orders[k].by,
-                   true, flow->order[k] > 0, ARC_ORDER, k);
+    for (size_t k = 0; k < spread->pull_count; k++)
+        relax_both(paths, begin, spread->pulls[k].point, spread->pulls[k].at, &flow->pull_out[k],
+                   spread->pulls[k].below);
+    for (size_t k = 0; k < spread->order_count; k++) {
+        const struct order *order = &spread->orders[k];
+        relax_both(paths, order->before, order->after, order->by, &flow->order[k], INFINITY);
+        relax_both(paths, order->before, order->after, order->rather, &flow->rather[k],
+                   order->weight);
+    }
+    for (size_t k = 0; k < spread->pull_count; k++)
+        relax_both(paths, spread->pulls[k].point, end, -spread->pulls[k].at, &flow->pull_back[k],
+                   spread->pulls[k].above);
     for (size_t i = 0; i < spread->count; i++) {
-        relax_both(paths, i, end, -spread->hi[i], true, flow->hi[i] > 0, ARC_HI, i);
-        relax_both(paths, i, end, -spread->want[i], !flow->wish_back[i], flow->wish_back[i],
-                   ARC_WISH_BACK, i);
+        relax_both(paths, i, end, -spread->hi[i], &flow->hi[i], INFINITY);
+        relax_both(paths, i, end, -spread->want[i], &flow->wish_back[i], 1);
     }
 }
 
 /* The longest paths from where flow begins; at the end, 0 at least. */
-static void find_paths(const struct spread *spread, const struct flow *flow, struct paths *paths) {
+static void find_paths(const struct spread *spread, struct flow *flow, struct paths *paths) {
     const size_t begin = spread->count, end = begin + 1;
     for (size_t i = 0; i < spread->count; i++)
         paths->far[i] = -INFINITY;
     paths->far[begin] = paths->far[end] = 0;
-    paths->step[begin] = paths->step[end] = (struct step){.kind = ARC_NONE};
+    paths->step[begin] = paths->step[end] = (struct step){.flow = NULL};
     paths->moved = true;
     for (size_t round = 0; round < 2 * spread->count + 4 && paths->moved; round++) {
         paths->moved = false;
@@ -108,40 +115,38 @@ static void find_paths(const struct spread *spread, const struct flow *flow, str
     }
 }
 
-/* One unit more along the path to the end. */
-static void augment(const struct spread *spread, const struct paths *paths, struct flow *flow) {
-    size_t at = spread->count + 1;
-    while (at != spread->count) {
+/* As much more along the path to the end as it carries; false where that has no end. */
+static bool augment(const struct spread *spread, const struct paths *paths) {
+    const size_t begin = spread->count, end = begin + 1;
+    double amount = INFINITY;
+    for (size_t at = end; at != begin; at = paths->step[at].from) {
         const struct step *step = &paths->step[at];
-        const bool more = !step->backwards;
-        if (step->kind == ARC_WISH_OUT)
-            flow->wish_out[step->index] = more;
-        else if (step->kind == ARC_WISH_BACK)
-            flow->wish_back[step->index] = more;
-        else if (step->kind == ARC_LO)
-            flow->lo[step->index] += more ? 1U : -1U;
-        else if (step->kind == ARC_HI)
-            flow->hi[step->index] += more ? 1U : -1U;
-        else
-            flow->order[step->index] += more ? 1U : -1U;
-        at = step->from;
+        if (!step->flow)
+            return false;
+        amount = fmin(amount, step->backwards ? *step->flow : step->most - *step->flow);
     }
+    if (!(amount < INFINITY))
+        return false;
+    for (size_t at = end; at != begin; at = paths->step[at].from) {
+        const struct step *step = &paths->step[at];
+        *step->flow += step->backwards ? -amount : amount;
+    }
+    return true;
 }
 
-double spread_solve(const struct spread *spread, double *x) {
+bool spread_solve(const struct spread *spread, double *x) {
     struct flow flow;
     memset(&flow, 0, sizeof flow);
     struct paths paths;
-    for (size_t unit = 0; unit <= 2 * spread->count; unit++) {
+    const size_t most = 8 * (2 * spread->count + 2 * spread->pull_count + spread->order_count);
+    bool good = true;
+    for (size_t times = 0; good; times++) {
         find_paths(spread, &flow, &paths);
         if (!(paths.far[spread->count + 1] > NOTHING))
             break;
-        augment(spread, &paths, &flow);
+        good = times < most && augment(spread, &paths);
     }
-    double sum = 0;
-    for (size_t i = 0; i < spread->count; i++) {
+    for (size_t i = 0; i < spread->count; i++)
         x[i] = fmax(spread->lo[i], fmin(spread->hi[i], paths.far[i]));
-        sum += fabs(x[i] - spread->want[i]);
-    }
-    return sum;
+    return good;
 }

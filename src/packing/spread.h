@@ -8,25 +8,41 @@
 #include <stdbool.h>
 #include <stddef.h>
 
-/* x[after] - x[before] >= by */
+/* x[after] - x[before] >= by, and every inch that it is short of `rather` costs `weight`. */
 struct order {
     size_t before, after;
-    double by;
+    double by, rather, weight;
 };
 
-enum { ORDERS_MOST = ROOF_BRACKETS_MOST * (ROOF_BRACKETS_MOST - 1) / 2 };
+/* What an inch of lack weighs: beyond anything that brackets could save by it.  Along a chain of 64
+ * brackets an inch moves 64 of them, and half an inch is lacked at the least. */
+#define SPREAD_LACK 4096.0
+
+/* Every inch that x of a point lies below `at` costs `below`, beyond it `above`. */
+struct pull {
+    size_t point;
+    double at, below, above;
+};
+
+enum {
+    ORDERS_MOST = ROOF_BRACKETS_MOST * (ROOF_BRACKETS_MOST - 1) / 2,
+    PULLS_MOST = 16 * ROOF_BRACKETS_MOST
+};
 
 struct spread {
     size_t count;
     double lo[ROOF_BRACKETS_MOST], hi[ROOF_BRACKETS_MOST], want[ROOF_BRACKETS_MOST];
     struct order orders[ORDERS_MOST];
     size_t order_count;
+    const struct pull *pulls; /* borrowed; beside the wishes, which weigh 1 an inch */
+    size_t pull_count;        /* PULLS_MOST at most */
 };
 
 /* Narrows lo and hi to what the orders leave of them; false where that is nothing. */
 bool spread_narrow(struct spread *spread);
 
-/* The least sum of |x - want|, at x; the bounds are narrowed and not empty. */
-double spread_solve(const struct spread *spread, double *x);
+/* Where the sum of |x - want|, of pulls and of what orders are short of is least; the bounds are
+ * narrowed and not empty.  False where that was not found: x is then anywhere. */
+bool spread_solve(const struct spread *spread, double *x);
 
 #endif

@@ -334,7 +334,12 @@ void stands_stand(const struct stands *stands, const struct spot *spot, double l
     const struct stand *stand = &stands->list[spot->stand];
     for (int row = ROW_TOP; row < ROW_COUNT; row++) {
         const struct hold *hold = &stands->holds[row][stand->holds[row]];
-        find_line(stands, (enum row)row, stand, level, y, stood);
+        if (spot->miss && spot->miss->course[row] > 0) {
+            stood->line[row] = misses_line(stands, spot, (enum row)row, level, y);
+            stood->course[row] = spot->miss->course[row];
+        } else {
+            find_line(stands, (enum row)row, stand, level, y, stood);
+        }
         if (stands->roof->brackets[stands->bracket].hardware[row] == HARDWARE_FEET)
             seats_place(stands->roof, stands->bracket, hold, level, x, lags);
         for (size_t i = 0; i < hold->count; i++, lags++)

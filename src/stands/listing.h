@@ -39,6 +39,9 @@ struct holding {
     struct stand_lag lags[LISTING_LAGS_MOST];
 };
 
+/* The face of an upright roof. */
+struct box stands_face(const struct roof *roof);
+
 /* True where there is no use in going on: no memory, or too many ways; counts one more look. */
 bool listing_over(struct listing *listing);
 
@@ -63,6 +66,10 @@ void seats_place(const struct roof *roof, size_t bracket, const struct hold *hol
 /* dodge.c: the ways round vents and keepouts, each as a hold of its own; the first is numbered 0.
  */
 void dodge_all(struct listing *listing, const struct holding *holding);
+
+/* misses.c: the height of a row's line for a bracket at y in a spot with a miss. */
+double misses_line(const struct stands *stands, const struct spot *spot, enum row row, double level,
+                   double y);
 
 /* combine.c: every pair of holds, round the vents, and elsewhere than where it is ruled out. */
 void list_pairs(struct listing *listing);

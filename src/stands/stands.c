@@ -41,7 +41,7 @@ bool stands_apply(const struct roof *roof) {
     return good;
 }
 
-static struct box face_of(const struct roof *roof) {
+struct box stands_face(const struct roof *roof) {
     struct box face = {-INFINITY, -INFINITY, INFINITY, INFINITY};
     for (size_t i = 0; i < roof->edge_count; i++) {
         const struct edge *edge = &roof->edges[i];
@@ -93,7 +93,7 @@ bool listing_over(struct listing *listing) {
 }
 
 static void list_all(struct listing *listing) {
-    listing->face = face_of(listing->roof);
+    listing->face = stands_face(listing->roof);
     bound_corner(listing);
     for (int row = ROW_TOP; row < ROW_COUNT && !listing->failed; row++) {
         listing->row = (enum row)row;

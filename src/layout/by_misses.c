@@ -1,0 +1,177 @@
+#include "by_misses.h"
+
+#include "length.h"
+
+#include <math.h>
+#include <stdlib.h>
+
+/* More spots of a bracket than these are not gone through. */
+enum { SPOTS_MOST = 100000 };
+
+/* An earlier bracket held in just the same ways at the same level; b where there is none. */
+static size_t alike(const struct crowd *crowd, const double *levels, size_t b) {
+    for (size_t a = 0; a < b; a++)
+        if (crowd->stands[a] == crowd->stands[b] && !(levels[a] < levels[b]) &&
+            !(levels[a] > levels[b]))
+            return a;
+    return b;
+}
+
+static void free_all(struct misses **misses, size_t count) {
+    for (size_t b = count; b-- > 0;) {
+        bool shared = false;
+        for (size_t a = 0; a < b; a++)
+            shared = shared || misses[a] == misses[b];
+        if (!shared)
+            misses_free(misses[b]);
+        misses[b] = NULL;
+    }
+}
+
+/* The spots of every bracket that may lack no more than most[b]; *listed is false where there are
+ * too many. */
+static enum outcome gather(const struct crowd *crowd, const double *levels, const double *most,
+                           struct misses **misses, bool *listed) {
+    const size_t count = crowd->roof->bracket_count;
+    enum outcome outcome = OUTCOME_DONE;
+    *listed = true;
+    for (size_t b = 0; b < count && outcome == OUTCOME_DONE && *listed; b++) {
+        const size_t twin = alike(crowd, levels, b);
+        if (twin != b)
+            misses[b] = misses[twin];
+        else
+            outcome = stands_misses(crowd->stands[b], levels[b], most[b], SPOTS_MOST, &misses[b]);
+        *listed = outcome == OUTCOME_DONE && !misses[b]->crowded;
+    }
+    return outcome;
+}
+
+/* The least that each bracket lacks, alone, and their sum. */
+static enum outcome find_least(const struct crowd *crowd, const double *levels, double *least,
+                               double *sum, bool *listed) {
+    struct misses *misses[ROOF_BRACKETS_MOST] = {NULL};
+    const size_t count = crowd->roof->bracket_count;
+    double none[ROOF_BRACKETS_MOST] = {0};
+    for (size_t b = 0; b < count; b++)
+        none[b] = -INFINITY;
+    const enum outcome outcome = gather(crowd, levels, none, misses, listed);
+    *sum = 0;
+    for (size_t b = 0; b < count && outcome == OUTCOME_DONE && *listed; b++) {
+        least[b] = misses[b]->least;
+        *sum += least[b];
+    }
+    free_all(misses, count);
+    return outcome;
+}
+
+static enum outcome pack(const struct crowd *crowd, const double *levels,
+                         struct misses_answer *way) {
+    struct parcel parcels[ROOF_BRACKETS_MOST];
+    const size_t count = crowd->roof->bracket_count;
+    for (size_t b = 0; b < count; b++) {
+        const struct kit *kit = roof_kit(crowd->roof, b);
+        const struct bracket *bracket = &crowd->roof->brackets[b];
+        const struct misses *misses = way->misses[b];
+        parcels[b] = (struct parcel){.width = kit->width,
+                                     .height = kit->height,
+                                     .want_x = bracket->want_x,
+                                     .want_y = bracket->want_y,
+                                     .room = crowd->roof->apart + 2 * levels[b],
+                                     .spots = misses->spots,
+                                     .spot_count = misses->count,
+                                     .inside = {misses->inside[0], misses->inside[1]}};
+    }
+    const struct packing_task task = {.parcels = parcels,
+                                      .count = count,
+                                      .hole_worth = crowd->roof->hole_worth,
+                                      .misses = true,
+                                      .apart = crowd->roof->apart,
+                                      .stop = crowd->stop,
+                                      .subject = crowd->subject};
+    return packing_find(&task, &way->end, way->placed, &way->worth, &way->bound);
+}
+
+static bool found(const struct misses_answer *answer) {
+    return answer->end == PACKING_PROVED || answer->end == PACKING_FOUND;
+}
+
+/* The better of both stays; what is proved of it is proved of both. */
+static void keep_better(struct misses_answer *best, struct misses_answer *way, size_t count) {
+    const bool open = best->end == PACKING_FOUND || best->end == PACKING_UNDECIDED ||
+                      way->end == PACKING_FOUND || way->end == PACKING_UNDECIDED;
+    const double gap = best->worth.lack - way->worth.lack;
+    if (found(way) && (!found(best) || gap > LENGTH_TOLERANCE ||
+                       (gap > -LENGTH_TOLERANCE && way->worth.cost < best->worth.cost))) {
+        const struct misses_answer worse = *best;
+        *best = *way;
+        *way = worse;
+    }
+    if (open)
+        best->end = found(best) ? PACKING_FOUND : PACKING_UNDECIDED;
+    free_all(way->misses, count);
+}
+
+/* One packing of the spots that lack no more than so much beyond the least.  */
+static enum outcome try_beyond(const struct crowd *crowd, const double *levels, const double *least,
+                               double beyond, struct misses_answer *tried) {
+    double most[ROOF_BRACKETS_MOST] = {0};
+    bool listed;
+    for (size_t b = 0; b < crowd->roof->bracket_count; b++)
+        most[b] = least[b] + beyond + LENGTH_TOLERANCE;
+    tried->end = PACKING_UNDECIDED;
+    enum outcome outcome = gather(crowd, levels, most, tried->misses, &listed);
+    if (outcome == OUTCOME_DONE && listed)
+        outcome = pack(crowd, levels, tried);
+    return outcome;
+}
+
+/* One way to have the rungs.  What all brackets lack together is at least the sum of what each
+ * lacks alone; a layout that lacks so much more keeps each of them within as much of its own least.
+ * So the spots that lack little are packed first, then more of them, until no layout that could be
+ * better is left out. */
+static enum outcome try_way(const struct crowd *crowd, const struct rungs *rungs, size_t way,
+                            double most, struct misses_answer *answer) {
+    static const double steps[] = {0, 1, 4, 16, 64, INFINITY};
+    const size_t count = crowd->roof->bracket_count;
+    const double *levels = rungs->levels[way];
+    double least[ROOF_BRACKETS_MOST] = {0}, sum = 0;
+    bool whole = false, listed = true;
+    for (size_t b = 0; b < count; b++)
+        listed = listed && !crowd->stands[b]->crowded &&
+                 crowd->stands[b]->least <= levels[b] + LENGTH_TOLERANCE;
+    enum outcome outcome = OUTCOME_DONE;
+    if (listed)
+        outcome = find_least(crowd, levels, least, &sum, &listed);
+    if (outcome != OUTCOME_DONE || !listed) {
+        answer->end = found(answer) ? PACKING_FOUND : PACKING_UNDECIDED;
+        return outcome;
+    }
+    struct misses_answer best = {.end = PACKING_NONE, .way = way};
+    for (size_t i = 0; i < sizeof steps / sizeof *steps && outcome == OUTCOME_DONE && !whole; i++) {
+        const double beyond = fmin(steps[i], most - sum);
+        struct misses_answer tried = {.way = way};
+        outcome = try_beyond(crowd, levels, least, beyond, &tried);
+        if (found(&tried))
+            most = fmin(most, tried.worth.lack);
+        whole = most - sum <= beyond + LENGTH_TOLERANCE || tried.end == PACKING_UNDECIDED;
+        if (whole || found(&tried))
+            keep_better(&best, &tried, count);
+        free_all(tried.misses, count);
+    }
+    keep_better(answer, &best, count);
+    return outcome;
+}
+
+enum outcome by_misses(const struct crowd *crowd, const struct rungs *rungs, double most,
+                       struct misses_answer *answer) {
+    enum outcome outcome = OUTCOME_DONE;
+    *answer = (struct misses_answer){.end = PACKING_NONE};
+    for (size_t way = 0; way < rungs->count && outcome == OUTCOME_DONE; way++)
+        outcome = try_way(crowd, rungs, way, found(answer) ? fmin(most, answer->worth.lack) : most,
+                          answer);
+    return outcome;
+}
+
+void misses_answer_free(struct misses_answer *answer) {
+    free_all(answer->misses, ROOF_BRACKETS_MOST);
+}

@@ -1,0 +1,91 @@
+/* What brackets lack at levels below zero, gathered stand by stand; private to this folder. */
+#ifndef RUDDLE_GATHERING_H
+#define RUDDLE_GATHERING_H
+
+#include "lack.h"
+#include "listing.h"
+#include "stands.h"
+
+enum { GATHERING_X, GATHERING_Y, GATHERING_AXES };
+
+/* Some hinges more. */
+enum { GATHERING_SIDES = 10 };
+struct sides {
+    struct hinge list[GATHERING_SIDES];
+    size_t count;
+};
+
+/* What brackets that are held alike up the slope share: what their rows' lines are limited to, how
+ * many lags miss when a line does, and what lines miss of keeping to the face, and lines and Y of
+ * keeping off vents. */
+struct likeness {
+    double row[ROW_COUNT][2], y[2], v[ROW_COUNT][2];
+    size_t lags[ROW_COUNT];
+    struct sides lines[ROW_COUNT], vents;
+};
+
+/* One row on one course: what its line lacks there, and where up its bracket it is met. */
+struct met_line {
+    struct lack line, met;
+    struct interval line_in, met_in;
+};
+
+/* Both rows on their courses: what that lacks as a function of Y. */
+struct met_rows {
+    struct lack lack;
+    struct interval y;
+    size_t course[ROW_COUNT];
+};
+
+/* Every pair of courses of brackets that are alike. */
+struct met_list {
+    struct likeness like;
+    struct met_rows *list; /* owned */
+    size_t count;
+};
+enum {
+    GATHERING_KNOWN = 64,
+    GATHERING_WORK_MOST = 150000 /* looks at ways to lack: more are not gone through */
+};
+
+struct gathering {
+    const struct stands *stands;
+    const struct roof *roof;
+    const struct kit *kit;
+    double level, most;
+    size_t room;
+    struct box face;
+    struct interval inside[GATHERING_AXES];
+    struct met_list known[GATHERING_KNOWN];
+    size_t known_count, known_next;
+    struct misses *made;
+    size_t spot_room;
+    size_t work;
+    bool failed;
+};
+
+/* A stand while what it lacks is put together. */
+struct gathered {
+    size_t stand; /* index into the list */
+    struct interval x;
+    struct likeness like;
+    struct lack along; /* by X */
+};
+
+/* misses_rows.c */
+struct likeness gathering_likeness(const struct stands *stands, const struct stand *stand);
+void gathering_add_sides(struct lack *lack, const struct sides *sides);
+struct met_line gathering_line(const struct gathering *gathering, const struct likeness *like,
+                               enum row row, size_t course);
+/* Every pair of courses; borrowed until the next call; NULL without memory. */
+const struct met_list *gathering_rows(struct gathering *gathering, const struct likeness *like);
+void gathering_rows_free(struct gathering *gathering);
+
+/* misses_vents.c: every way in which what misses its distance from a vent may do so; calls
+ * gathering_add for each. */
+void gathering_vents(struct gathering *gathering, const struct gathered *gathered);
+
+/* misses.c: one way in which a stand lacks. */
+void gathering_add(struct gathering *gathering, const struct gathered *gathered);
+
+#endif

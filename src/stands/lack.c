@@ -1,0 +1,178 @@
+/* Convex functions of one length, as sums of hinges. */
+#include "lack.h"
+
+#include <math.h>
+
+static void add_hinge(struct lack *lack, struct hinge hinge) {
+    for (size_t i = 0; i < lack->count; i++)
+        if (!(lack->hinges[i].at < hinge.at) && !(lack->hinges[i].at > hinge.at)) {
+            lack->hinges[i].below += hinge.below;
+            lack->hinges[i].above += hinge.above;
+            return;
+        }
+    if (lack->count == LACK_HINGES_MOST) {
+        lack->full = true;
+        return;
+    }
+    size_t at = lack->count++;
+    for (; at > 0 && lack->hinges[at - 1].at > hinge.at; at--)
+        lack->hinges[at] = lack->hinges[at - 1];
+    lack->hinges[at] = hinge;
+}
+
+void lack_window(struct lack *lack, double lo, double hi, double weight) {
+    if (lo > hi) {
+        const double middle = (lo + hi) / 2;
+        lack->base += weight * (lo - hi) / 2;
+        add_hinge(lack, (struct hinge){middle, weight, weight});
+        return;
+    }
+    if (lo > -INFINITY)
+        add_hinge(lack, (struct hinge){lo, weight, 0});
+    if (hi < INFINITY)
+        add_hinge(lack, (struct hinge){hi, 0, weight});
+}
+
+void lack_add(struct lack *lack, const struct lack *other) {
+    lack->base += other->base;
+    lack->full = lack->full || other->full;
+    for (size_t i = 0; i < other->count; i++)
+        add_hinge(lack, other->hinges[i]);
+}
+
+double lack_at(const struct lack *lack, double x) {
+    double sum = lack->base;
+    for (size_t i = 0; i < lack->count; i++) {
+        const struct hinge *hinge = &lack->hinges[i];
+        sum += x < hinge->at ? hinge->below * (hinge->at - x) : hinge->above * (x - hinge->at);
+    }
+    return sum;
+}
+
+/* The slope just beyond the i-th hinge; SIZE_MAX: before the first. */
+static double slope_after(const struct lack *lack, size_t i) {
+    double slope = 0;
+    for (size_t h = 0; h < lack->count; h++)
+        slope += i != SIZE_MAX && h <= i ? lack->hinges[h].above : -lack->hinges[h].below;
+    return slope;
+}
+
+void lack_settle(struct lack *lack) {
+    static const double level = 1e-9; /* slopes are sums of halves and whole numbers */
+    lack->flat = (struct interval){-INFINITY, INFINITY};
+    for (size_t i = 0; i < lack->count; i++) {
+        const double slope = slope_after(lack, i);
+        if (slope_after(lack, i - 1) < -level)
+            lack->flat.lo = lack->hinges[i].at;
+        if (slope > level) {
+            lack->flat.hi = lack->hinges[i].at;
+            break;
+        }
+    }
+    const double inside = lack->flat.lo > -INFINITY  ? lack->flat.lo
+                          : lack->flat.hi < INFINITY ? lack->flat.hi
+                                                     : 0;
+    lack->least = lack_at(lack, inside);
+}
+
+struct interval lack_best(const struct lack *lack, struct interval within, double *least) {
+    const struct interval flat = lack->flat;
+    if (flat.lo <= within.hi && flat.hi >= within.lo) {
+        *least = lack->least;
+        return (struct interval){fmax(flat.lo, within.lo), fmin(flat.hi, within.hi)};
+    }
+    const double end = flat.lo > within.hi ? within.hi : within.lo;
+    *least = lack_at(lack, end);
+    return (struct interval){end, end};
+}
+
+/* A straight piece. */
+struct piece {
+    double slope, length;
+};
+enum { PIECES_MOST = 2 * (LACK_HINGES_MOST + 1) };
+
+/* The pieces of a function within an interval, by rising slope. */
+static size_t cut(const struct lack *lack, struct interval within, struct piece *pieces) {
+    size_t count = 0;
+    double from = within.lo;
+    for (size_t i = 0; i <= lack->count; i++) {
+        const double to = i < lack->count ? fmin(lack->hinges[i].at, within.hi) : within.hi;
+        if (to <= from)
+            continue;
+        pieces[count++] = (struct piece){slope_after(lack, i - 1), to - from};
+        from = to;
+    }
+    return count;
+}
+
+/* Convex pieces from a start on, as hinges; `value` there. */
+static void hang(struct lack *lack, double start, double value, const struct piece *pieces,
+                 size_t count) {
+    double at = start, least = value, before = 0;
+    for (size_t i = 0; i <= count; i++) {
+        const double slope = i < count ? pieces[i].slope : 0;
+        const bool first = i == 0, last = i == count;
+        const double below =
+            (last ? 0 : fmin(slope, 0)) - (first ? fmin(slope, 0) : fmin(before, 0));
+        const double above =
+            (last ? fmax(before, 0) : fmax(slope, 0)) - (first ? 0 : fmax(before, 0));
+        if (below > 0 || above > 0)
+            add_hinge(lack, (struct hinge){at, below, above});
+        if (last)
+            break;
+        least += fmin(slope, 0) * pieces[i].length;
+        at += pieces[i].length;
+        before = slope;
+    }
+    lack->base += least;
+}
+
+struct interval lack_meet(const struct lack *line, struct interval line_in, const struct lack *met,
+                          struct interval met_in, struct lack *both) {
+    struct piece lines[PIECES_MOST], mets[PIECES_MOST], all[2 * PIECES_MOST];
+    const size_t line_count = cut(line, line_in, lines), met_count = cut(met, met_in, mets);
+    size_t count = 0, next = 0, back = met_count;
+    while (next < line_count || back > 0) {
+        /* Y = y - v: seen from Y, the second function runs backwards. */
+        const bool first =
+            back == 0 || (next < line_count && lines[next].slope <= -mets[back - 1].slope);
+        if (first) {
+            all[count++] = lines[next++];
+        } else {
+            back--;
+            all[count++] = (struct piece){-mets[back].slope, mets[back].length};
+        }
+    }
+    const struct interval y = {line_in.lo - met_in.hi, line_in.hi - met_in.lo};
+    both->full = both->full || line->full || met->full;
+    hang(both, y.lo, lack_at(line, line_in.lo) + lack_at(met, met_in.hi), all, count);
+    return y;
+}
+
+double lack_line(const struct lack *line, struct interval line_in, const struct lack *met,
+                 struct interval met_in, double y) {
+    struct lack sum = *line;
+    const struct interval within = {fmax(line_in.lo, met_in.lo + y),
+                                    fmin(line_in.hi, met_in.hi + y)};
+    double least;
+    for (size_t i = 0; i < met->count; i++)
+        add_hinge(&sum, (struct hinge){met->hinges[i].at + y, met->hinges[i].below,
+                                       met->hinges[i].above});
+    lack_settle(&sum);
+    if (within.lo > within.hi)
+        return (within.lo + within.hi) / 2;
+    const struct interval best = lack_best(&sum, within, &least);
+    return (best.lo + best.hi) / 2;
+}
+
+bool lack_same(const struct lack *a, const struct lack *b) {
+    bool same = a->count == b->count && !(a->base < b->base) && !(a->base > b->base);
+    for (size_t i = 0; i < a->count && same; i++) {
+        const struct hinge *one = &a->hinges[i], *other = &b->hinges[i];
+        same = !(one->at < other->at) && !(one->at > other->at) && !(one->below < other->below) &&
+               !(one->below > other->below) && !(one->above < other->above) &&
+               !(one->above > other->above);
+    }
+    return same;
+}
