@@ -92,6 +92,12 @@ enum outcome strength_judge(const struct roof *roof, const struct marks *marks,
                             const struct verdict *verdict, const struct loads *loads,
                             struct strength **strength);
 
+/* Holds marks against every rule and, where the roof has loads, judges them: *strength stays as it
+ * is without.  Outcomes and owners as of check_marks and strength_judge; both are the caller's to
+ * free whatever the outcome, so they start as NULL. */
+enum outcome strength_hold(const struct roof *roof, const struct marks *marks,
+                           struct verdict **verdict, struct strength **strength);
+
 void strength_free(struct strength *strength); /* accepts NULL */
 
 #endif

@@ -37,11 +37,7 @@ static enum outcome hold(const struct options *options, struct held *held,
     }
     if (outcome == OUTCOME_DONE) {
         marks_sort(held->marks);
-        outcome = check_marks(held->input.roof, held->marks, &held->verdict);
-    }
-    if (outcome == OUTCOME_DONE && held->input.roof->loads != NULL) {
-        outcome = strength_judge(held->input.roof, held->marks, held->verdict,
-                                 held->input.roof->loads, &held->strength);
+        outcome = strength_hold(held->input.roof, held->marks, &held->verdict, &held->strength);
     }
     return outcome;
 }

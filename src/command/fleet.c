@@ -1,7 +1,7 @@
 #include "fleet.h"
 
-#include "bench.h"
 #include "command.h"
+#include "craft.h"
 #include "output.h"
 
 #include <stdlib.h>
@@ -69,8 +69,8 @@ static enum outcome judge(const struct options *options, const struct made *made
 
 static enum outcome open_fleet(const struct options *options, struct made *made,
                                struct problems *problems) {
-    char settings[BENCH_SETTINGS];
-    bench_settings(options, settings);
+    char settings[CRAFT_SETTINGS];
+    craft_settings(options, settings);
     const struct fleet_start start = {.report = made->report,
                                       .resume = options->resume,
                                       .shard = options->shard,
@@ -86,7 +86,7 @@ static enum outcome open_fleet(const struct options *options, struct made *made,
 
 static enum outcome work(const struct options *options, struct made *made,
                          struct problems *problems) {
-    const struct fleet_craft craft = bench_craft(options);
+    const struct fleet_craft craft = craft_of_fleet(options);
     const struct fleet_labour labour = {.jobs = options->jobs,
                                         .patience_s =
                                             PATIENCE_FACTOR * options->limit_s + PATIENCE_MORE_S,

@@ -5,8 +5,6 @@
 #include "output.h"
 #include "revised.h"
 
-#include <string.h>
-
 /* Everything made on the way; all owned. */
 struct made {
     struct input input;
@@ -73,23 +71,6 @@ static enum outcome write_asbuilt(const void *subject, FILE *stream) {
     return revised_write_asbuilt(subject, stream);
 }
 
-/* The record goes where it was asked for; its folder is there or can be made. */
-static enum outcome put_asbuilt(const struct revised_answer *answer, const char *path,
-                                struct problems *problems) {
-    char folder[1024] = ".";
-    const char *slash = strrchr(path, '/');
-    const size_t length = slash == NULL ? 0 : (size_t)(slash - path);
-    if (length >= sizeof folder) {
-        problems_add(problems, path, 0, "--asbuilt", NULL, "a shorter path");
-        return OUTCOME_BAD_INPUT;
-    }
-    if (slash != NULL) {
-        snprintf(folder, sizeof folder, "%.*s", (int)(length > 0 ? length : 1), path);
-    }
-    const struct output output = {slash == NULL ? path : slash + 1, write_asbuilt, answer};
-    return output_files(folder, &output, 1, problems);
-}
-
 static enum outcome put_out(const struct revised_answer *answer, const struct options *options,
                             struct problems *problems) {
     const struct telling telling = {tell, answer};
@@ -99,7 +80,7 @@ static enum outcome put_out(const struct revised_answer *answer, const struct op
                                 .json = {"layout.json", write_json, answer}};
     enum outcome outcome = OUTCOME_DONE;
     if (options->asbuilt_path != NULL) {
-        outcome = put_asbuilt(answer, options->asbuilt_path, problems);
+        outcome = output_file(options->asbuilt_path, write_asbuilt, answer, problems);
     }
     if (outcome == OUTCOME_DONE && options->out_dir != NULL) {
         outcome = files_write(&files, options, problems);

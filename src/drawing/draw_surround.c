@@ -283,8 +283,8 @@ static void draw_legend(struct canvas *canvas) {
         if (!is_drawn(canvas->picture, sign_layer((enum sign)sign))) {
             continue;
         }
-        const double x = MARGIN + width * (double)(shown % LEGEND_COLUMNS);
-        const double y = top + LEGEND_ROW * (double)(shown / LEGEND_COLUMNS);
+        const size_t column = shown % LEGEND_COLUMNS, row = shown / LEGEND_COLUMNS;
+        const double x = MARGIN + width * (double)column, y = top + LEGEND_ROW * (double)row;
         shown++;
         draw_sign(canvas, (enum sign)sign, (struct point){x + 12, y});
         draw_text(canvas, LAYER_LEGEND, &written, (struct point){x + 28, y + 3},

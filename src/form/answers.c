@@ -31,7 +31,7 @@ static struct answered_key *add(struct answers *answers) {
     if (answers->count == answers->room) {
         const size_t room = answers->room == 0 ? 64 : 2 * answers->room;
         struct answered_key *larger =
-            room > 2 * ANSWERS_MOST ? NULL : realloc(answers->list, room * sizeof *larger);
+            room > (size_t)2 * ANSWERS_MOST ? NULL : realloc(answers->list, room * sizeof *larger);
         if (larger == NULL) {
             return NULL;
         }
@@ -192,11 +192,11 @@ static bool unquote(char *value) {
 
 /* `- ` at that depth: the next entry of its list. */
 static void next_entry(struct reading *reading, int depth) {
-    int number = 0;
+    long number = 0;
     if (reading->depth > depth && reading->parts[depth][0] == '[') {
-        number = atoi(reading->parts[depth] + 1); /* ours: digits and nothing else */
+        number = strtol(reading->parts[depth] + 1, NULL, 10); /* ours: digits and nothing else */
     }
-    snprintf(reading->parts[depth], KEY_MOST, "[%d]", number + 1);
+    snprintf(reading->parts[depth], KEY_MOST, "[%ld]", number + 1);
     reading->depth = depth + 1;
 }
 

@@ -182,15 +182,6 @@ static enum outcome write_check(const void *subject, FILE *stream) {
     return json_write_check(held->roof, held->marks, held->verdict, held->strength, stream);
 }
 
-static enum outcome hold(struct held *held) {
-    marks_sort(held->marks);
-    const enum outcome outcome = check_marks(held->roof, held->marks, &held->verdict);
-    return outcome == OUTCOME_DONE && held->roof->loads != NULL
-               ? strength_judge(held->roof, held->marks, held->verdict, held->roof->loads,
-                                &held->strength)
-               : outcome;
-}
-
 static enum outcome read_marks(struct checking *checking, struct marks **marks) {
     struct survey_layout *layout = NULL;
     enum outcome outcome = look_at_text(checking->path, checking->text, &checking->problems);
@@ -210,7 +201,8 @@ static enum outcome check(void *subject) {
     struct held held = {.roof = checking->roof};
     enum outcome outcome = read_marks(checking, &held.marks);
     if (outcome == OUTCOME_DONE) {
-        outcome = hold(&held);
+        marks_sort(held.marks);
+        outcome = strength_hold(held.roof, held.marks, &held.verdict, &held.strength);
     }
     if (outcome == OUTCOME_DONE) {
         const struct answered answered = {.roof = held.roof,

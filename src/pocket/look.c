@@ -35,8 +35,8 @@ const char *const leaf_look[] = {
     "#modes, #zoom { display: flex; flex-wrap: wrap; gap: 6px; margin: 10px 0; }",
     "#count { flex-basis: 100%; }",
     "#stop { border: 3px solid var(--ink); padding: 0 10px 8px; margin-top: 20px; }",
-    "#stop h2 { background: var(--ink); color: var(--paper); margin: 0 -10px 6px; padding: 8px "
-    "10px; }",
+    "#stop h2 { background: var(--ink); color: var(--paper); margin: 0 -10px 6px;",
+    "  padding: 8px 10px; }",
     ".fact { display: grid; grid-template-columns: 6.6em 1fr; gap: 0 8px; }",
     ".line { display: flex; flex-wrap: wrap; align-items: baseline; gap: 0 14px; }",
     ".line > span:first-child { min-width: 6.6em; }",

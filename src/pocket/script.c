@@ -79,9 +79,8 @@ const char *const leaf_script[] = {
     "}",
     "",
     "/* The drawing: its width is a multiple of the page's; a hole is brought to the middle. */",
-    "var svg = document.querySelector('#scroll svg'), scroll = by('scroll'), zoom = 1, from = "
-    "null;",
-    "var ring = null;",
+    "var svg = document.querySelector('#scroll svg'), scroll = by('scroll');",
+    "var zoom = 1, from = null, ring = null;",
     "function grow(wanted) {",
     "  var middle = { x: (scroll.scrollLeft + scroll.clientWidth / 2) / svg.clientWidth,",
     "                 y: (scroll.scrollTop + scroll.clientHeight / 2) / svg.clientHeight };",

@@ -30,7 +30,8 @@ static bool ways_elsewhere(struct parts *parts, const struct ruled_out *out,
     ways_past(parts, linear_plus(linear_of(0), bracket->x, 1), out->where.x, ways);
     for (int row = ROW_TOP; row < ROW_COUNT; row++) {
         const struct linear up = linear_plus(linear_of(0), bracket->rows[row].y, 1);
-        ways_past(parts, linear_plus(up, bracket->y, -1), out->where.v[row], &ways[2 * (row + 1)]);
+        ways_past(parts, linear_plus(up, bracket->y, -1), out->where.v[row],
+                  &ways[2 * ((size_t)row + 1)]);
     }
     for (int i = 0; i < WAYS_MOST; i++)
         if (ways[i] == CHOICE_ALWAYS)

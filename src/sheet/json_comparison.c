@@ -52,7 +52,7 @@ static json_t *choice_value(struct json_source *source, const struct compared *c
     value_put(source, object, "forgiveness",
               laid_out ? value_length(roof, carried->verdict->least) : json_null());
     value_put(source, object, "holes",
-              laid_out ? json_integer((json_int_t)(choice->lags + choice->pipe_holes))
+              laid_out ? json_integer((json_int_t)choice->lags + (json_int_t)choice->pipe_holes)
                        : json_null());
     value_put(source, object, "moved",
               laid_out ? value_length(roof, carried->layout->moved) : json_null());

@@ -4,11 +4,11 @@
 #include <stdlib.h>
 #include <string.h>
 
-json_t *value_number(double value) {
-    if (!isfinite(value)) {
+json_t *value_number(double number) {
+    if (!isfinite(number)) {
         return json_null();
     }
-    return json_real(length_settled(value));
+    return json_real(length_settled(number));
 }
 
 json_t *value_length(const struct roof *roof, double inches) {

@@ -1,6 +1,8 @@
 /* Words of strength, and a kit's lag in a roof's rafters. */
 #include "strength.h"
 
+#include "check.h"
+
 #include <math.h>
 #include <stdlib.h>
 
@@ -51,6 +53,14 @@ struct lag_limits strength_limits(const struct strength_lag *lag, const struct k
     if (kit_loads->allowable_lateral_lb > 0)
         limits.lateral_lb = kit_loads->allowable_lateral_lb;
     return limits;
+}
+
+enum outcome strength_hold(const struct roof *roof, const struct marks *marks,
+                           struct verdict **verdict, struct strength **strength) {
+    const enum outcome outcome = check_marks(roof, marks, verdict);
+    return outcome == OUTCOME_DONE && roof->loads
+               ? strength_judge(roof, marks, *verdict, roof->loads, strength)
+               : outcome;
 }
 
 void strength_free(struct strength *strength) {

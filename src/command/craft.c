@@ -1,4 +1,4 @@
-#include "bench.h"
+#include "craft.h"
 
 #include "digest.h"
 #include "json.h"
@@ -16,13 +16,13 @@ struct bench {
     uint64_t settings;          /* digest of the options and of this program */
 };
 
-void bench_settings(const struct options *options, char text[BENCH_SETTINGS]) {
+void craft_settings(const struct options *options, char text[CRAFT_SETTINGS]) {
     const char *hardware[ROW_COUNT];
     for (enum row row = ROW_TOP; row < ROW_COUNT; row++) {
         hardware[row] =
             options->hardware_given[row] ? roof_hardware_word(options->hardware[row]) : "as filed";
     }
-    snprintf(text, BENCH_SETTINGS,
+    snprintf(text, CRAFT_SETTINGS,
              "%s; top %s; bottom %s; from %s; burn %.40s; tape %.40s; limit %.9g", RUDDLE_VERSION,
              hardware[ROW_TOP], hardware[ROW_BOTTOM], roof_side_word(options->from),
              options->burn == NULL ? "none" : options->burn,
@@ -30,14 +30,14 @@ void bench_settings(const struct options *options, char text[BENCH_SETTINGS]) {
 }
 
 static void *begin(const void *order) {
-    char settings[BENCH_SETTINGS];
+    char settings[CRAFT_SETTINGS];
     struct bench *bench = calloc(1, sizeof *bench);
     if (bench == NULL) {
         return NULL;
     }
     bench->options = order;
     bench->shelf = survey_shelf_new();
-    bench_settings(bench->options, settings);
+    craft_settings(bench->options, settings);
     bench->settings = digest_text(DIGEST_START, settings);
     return bench;
 }
@@ -223,6 +223,6 @@ static void lay_out(void *at, const struct fleet_task *task, struct fleet_row *r
     problems_free(&problems);
 }
 
-struct fleet_craft bench_craft(const struct options *options) {
+struct fleet_craft craft_of_fleet(const struct options *options) {
     return (struct fleet_craft){.begin = begin, .lay_out = lay_out, .end = end, .order = options};
 }
