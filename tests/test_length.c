@@ -211,6 +211,7 @@ static void what_is_no_length_is_refused_and_writes_nothing(void **state) {
         {"99999999999999999999999999 mm", LENGTH_TOO_FAR},
         {"99999999999999999999999999/16", LENGTH_TOO_FAR},
         {"99999999999999999999999999 5/8", LENGTH_TOO_FAR},
+        {"120001 5/8", LENGTH_TOO_FAR},
     };
     for (size_t i = 0; i < sizeof texts / sizeof texts[0]; i++) {
         double inches = 42;
@@ -271,6 +272,8 @@ static void pitches_out_of_range_or_form_are_refused(void **state) {
         {"26,57", LENGTH_COMMA},
         {"6/0", LENGTH_DENOMINATOR},
         {"0/0", LENGTH_DENOMINATOR},
+        {"6/", LENGTH_MALFORMED},
+        {"6/x", LENGTH_MALFORMED},
         {"0", LENGTH_TOO_FAR},
         {"0/12", LENGTH_TOO_FAR},
         {"80", LENGTH_TOO_FAR},

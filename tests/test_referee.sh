@@ -23,13 +23,13 @@ fail() {
 
 "$here/referee" --roofs "$roofs" --limit 1 --others 0.3 "$program" || fail "see above"
 
-# spoilt WHAT FILE SED: seed 1 once more, with its FILE changed; the referee has to see it.
+# spoilt WHAT FILE SED [WORD]: seed 1 once more, with its FILE changed; the referee has to see it.
 spoilt() {
     cp "$work/good/"* "$work/bad/"
     sed "$3" "$work/good/1.$2" >"$work/bad/1.$2"
     cmp -s "$work/good/1.$2" "$work/bad/1.$2" && fail "$1: nothing changed"
     node "$here/opinions/compare.mjs" "$work/bad" 20 1 1 >"$work/said"
-    grep -q '^1 DISAGREE' "$work/said" || fail "$1 is let pass: $(cat "$work/said")"
+    grep -q "^1 ${4:-DISAGREE}" "$work/said" || fail "$1 is let pass: $(cat "$work/said")"
 }
 
 mkdir "$work/bad"
@@ -42,5 +42,5 @@ spoilt "no number" json 's/"optimum": {"forgiveness": [-0-9.]*/"optimum": {"forg
 spoilt "another finding of the check" check 's/"forgiveness": [-0-9.]*/"forgiveness": 9/'
 spoilt "another status" check 's/"status": "[a-z]*"/"status": "undecided"/'
 spoilt "an exit code" codes 's/^. /3 /'
-spoilt "another point of cbc" cbc 's/value.*/value -9/'
-spoilt "no point of cbc" cbc 's/value.*/value nan/'
+spoilt "another point of cbc" cbc 's/value.*/value -9/' overruled
+spoilt "no point of cbc" cbc 's/value.*/value nan/' overruled
