@@ -27,7 +27,8 @@ enum {
     ROOF_LEGS_MOST = 12,
     ROOF_PIPES_MOST = 8, /* of one bracket */
     ROOF_STOCK_MOST = 16,
-    ROOF_NAME_MOST = 64, /* bytes of a name, without its NUL; longer ones are refused */
+    ROOF_JOINTS_MOST = 1000, /* measured one by one */
+    ROOF_NAME_MOST = 64,     /* bytes of a name, without its NUL; longer ones are refused */
 };
 
 enum side { SIDE_NEAR, SIDE_FAR, SIDE_COUNT };
@@ -50,6 +51,18 @@ struct edge {
     enum edge_kind kind;
     double nx, ny, offset;
     double setback; /* brackets stay this far inside */
+};
+
+/* Where the shingles of a course leave a line open beside each other: a cutout between two tabs, or
+ * a joint between two shingles.  Flashings keep off those of the course above their own. */
+struct joint {
+    size_t course; /* from 1: it lies between butt edges `course` and `course` + 1 */
+    double x;
+};
+struct cutouts {
+    double tab;     /* from one cutout to the next along a course; 0: none are known */
+    double stagger; /* how much further from the corner they lie from course to course */
+    double first;   /* x of one of them in the first course */
 };
 
 /* One target for a lag: a sound ply, or a whole bonded member. */
@@ -250,6 +263,10 @@ struct roof {
     double *courses;  /* butt edges, rising; courses[k - 1] is E(k) of the rules */
     size_t course_count;
     double course_tolerance;
+    struct cutouts cutouts;
+    struct joint *joints; /* those measured one by one */
+    size_t joint_count;
+    double keep_joint; /* least from a flashing's side to a joint or cutout of the course above */
     enum found found;
     double doubt; /* how far off its measured place a member is sought once a drill has disproved
                      its tolerance; above 0 */
@@ -299,6 +316,9 @@ double roof_hardware_half(const struct kit *kit, enum hardware hardware);
 
 /* Course k (from 1) may carry a flashing if E_k, E_k+1 and E_k+2 are on the face. */
 bool roof_course_usable(const struct roof *roof, size_t course);
+
+/* True if the survey knows of any joint or cutout. */
+bool roof_has_joints(const struct roof *roof);
 
 /* x where the rake on that side crosses the line at height y. */
 double roof_rake_x(const struct roof *roof, enum side side, double y);

@@ -62,9 +62,20 @@ struct survey_course_check {
     char *edge, *at;
 };
 
+struct survey_joint {
+    char *course, *at;
+};
+
+struct survey_joints {
+    char *keep, *tab, *stagger, *first_cutout;
+    struct survey_joint *list;
+    unsigned list_count;
+};
+
 struct survey_courses {
     char *first, *exposure, *tolerance;
     struct survey_course_check *check;
+    struct survey_joints *joints;
     struct survey_texts edges;
 };
 

@@ -19,7 +19,7 @@
  * second is doubled), and no key that has a default. */
 static const char *const base_roof =
     "{'roof': 'R', 'plane': {'width': 240, 'slope': 180, 'pitch': '5/12'}, 'setback': {},"
-    " 'courses': {'first': 6, 'exposure': '5 5/8'},"
+    " 'courses': {'first': 6, 'exposure': '5 5/8', 'joints': {'tab': 12, 'first_cutout': 4}},"
     " 'rafters': {'list': [{'at': 24}, {'at': 72, 'plies': 2, 'sister': 'away'}]},"
     " 'vents': [{'name': 'V', 'at': [200, 100], 'size': [12, 14]}],"
     " 'place': [{'name': 'A', 'kit': 'kit.yaml'}],"
@@ -100,6 +100,7 @@ static void tell_roof(FILE *stream, const struct roof *roof) {
                               roof->slope,
                               roof->trusses,
                               roof->course_tolerance,
+                              roof->keep_joint,
                               roof->found,
                               roof->doubt,
                               roof->apart,

@@ -27,6 +27,11 @@ struct span plane_span(const struct roof *roof);
 enum outcome courses_build(const struct reader *reader, const struct survey_courses *survey,
                            struct roof *roof);
 
+/* The joints and cutouts between the shingles; survey may be NULL.  `reader` stands in the courses.
+ * Needs the face and the butt edges. */
+enum outcome joints_build(const struct reader *reader, const struct survey_joints *survey,
+                          struct roof *roof);
+
 /* The members, sorted, their targets and the stretches to keep out of.  Needs the face. */
 enum outcome rafters_build(const struct reader *reader, const struct survey_roof *survey,
                            struct roof *roof);

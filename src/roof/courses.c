@@ -147,5 +147,7 @@ enum outcome courses_build(const struct reader *reader, const struct survey_cour
     roof->course_tolerance =
         reader_length(&inside, "tolerance", survey->tolerance, SIGN_NOT_NEGATIVE, COURSE_TOLERANCE);
     bool measured = survey->edges.count > 0 || reader_has(&inside, "edges");
-    return measured ? read_edges(&inside, survey, roof) : reckon_edges(&inside, survey, roof);
+    enum outcome outcome =
+        measured ? read_edges(&inside, survey, roof) : reckon_edges(&inside, survey, roof);
+    return outcome == OUTCOME_DONE ? joints_build(&inside, survey->joints, roof) : outcome;
 }

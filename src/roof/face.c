@@ -56,6 +56,10 @@ bool roof_course_usable(const struct roof *roof, size_t course) {
     return course >= 1 && course <= roof->course_count && roof->course_count - course >= 2;
 }
 
+bool roof_has_joints(const struct roof *roof) {
+    return roof->cutouts.tab > 0 || roof->joint_count > 0;
+}
+
 /* The face is convex: of several edges of one kind, the innermost is the face's own. */
 double roof_rake_x(const struct roof *roof, enum side side, double y) {
     enum edge_kind kind = side == SIDE_NEAR ? EDGE_NEAR : EDGE_FAR;

@@ -116,6 +116,7 @@ void roof_free(struct roof *roof) {
     free(roof->edges);
     free(roof->corners);
     free(roof->courses);
+    free(roof->joints);
     free(roof->rafters);
     free(roof->plies);
     free(roof->keepouts);

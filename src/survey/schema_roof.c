@@ -44,12 +44,34 @@ static const cyaml_schema_field_t course_check_fields[] = {
     CYAML_FIELD_END,
 };
 
+static const cyaml_schema_field_t joint_fields[] = {
+    SCHEMA_TEXT("course", struct survey_joint, course),
+    SCHEMA_TEXT("at", struct survey_joint, at),
+    CYAML_FIELD_END,
+};
+
+static const cyaml_schema_value_t joint_value = {
+    CYAML_VALUE_MAPPING(CYAML_FLAG_DEFAULT, struct survey_joint, joint_fields),
+};
+
+static const cyaml_schema_field_t joints_fields[] = {
+    SCHEMA_TEXT_OPTIONAL("keep", struct survey_joints, keep),
+    SCHEMA_TEXT_OPTIONAL("tab", struct survey_joints, tab),
+    SCHEMA_TEXT_OPTIONAL("stagger", struct survey_joints, stagger),
+    SCHEMA_TEXT_OPTIONAL("first_cutout", struct survey_joints, first_cutout),
+    CYAML_FIELD_SEQUENCE("list", CYAML_FLAG_POINTER | CYAML_FLAG_OPTIONAL, struct survey_joints,
+                         list, &joint_value, 0, CYAML_UNLIMITED),
+    CYAML_FIELD_END,
+};
+
 static const cyaml_schema_field_t courses_fields[] = {
     SCHEMA_TEXT_OPTIONAL("first", struct survey_courses, first),
     SCHEMA_TEXT_OPTIONAL("exposure", struct survey_courses, exposure),
     SCHEMA_TEXT_OPTIONAL("tolerance", struct survey_courses, tolerance),
     CYAML_FIELD_MAPPING_PTR("check", CYAML_FLAG_POINTER | CYAML_FLAG_OPTIONAL,
                             struct survey_courses, check, course_check_fields),
+    CYAML_FIELD_MAPPING_PTR("joints", CYAML_FLAG_POINTER | CYAML_FLAG_OPTIONAL,
+                            struct survey_courses, joints, joints_fields),
     SCHEMA_TEXTS("edges", CYAML_FLAG_OPTIONAL, struct survey_courses, edges, 1, CYAML_UNLIMITED),
     CYAML_FIELD_END,
 };
