@@ -21,6 +21,7 @@ enum rule {
     RULE_COURSE_EDGE,
     RULE_COURSE_BLOCK,
     RULE_LAP,
+    RULE_JOINTS,
     RULE_VENT_FLASHING,
     RULE_VENT_BRACKET,
     RULE_SETBACK,
@@ -106,8 +107,8 @@ struct least {
 };
 
 /* Rules that need one mark and its own bracket's place only: wood, course-edge, course-block, lap,
- * vent-flashing, setback (flashing), foot-reach (leg is the index of its leg; ignored for struts
- * and pipes), pipe-bay against rafters, pipe-reach. */
+ * joints, vent-flashing, setback (flashing), foot-reach (leg is the index of its leg; ignored for
+ * struts and pipes), pipe-bay against rafters, pipe-reach. */
 struct least check_one_mark(const struct roof *roof, const struct standing *standing,
                             const struct mark *mark, size_t leg);
 

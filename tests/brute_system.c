@@ -23,7 +23,7 @@ struct shape {
     unsigned owners;
 };
 
-enum { KEEPOUTS_MOST = 4 /* of one rafter */ };
+enum { KEEPOUTS_MOST = 4 /* of one rafter */, COURSES_MOST = 128, LINES_MOST = 128 };
 
 struct built_mark {
     struct spot x;
@@ -48,7 +48,8 @@ struct builder {
     struct built_row rows[BRUTE_BRACKETS_MOST * ROW_COUNT];
     size_t row_count;
     struct built_mark pipes[BRUTE_PIPES_MOST];
-    size_t pipe_count; /* 0, or as many as the roof has */
+    size_t pipe_count;        /* 0, or as many as the roof has */
+    size_t kin[COURSES_MOST]; /* for each course, from 0, the first whose lines are the same */
 };
 
 static size_t nodes_of(const struct roof *roof, size_t bracket) {
@@ -388,9 +389,108 @@ static void choose_clamps(struct builder *builder, const struct built_row *row) 
         }
 }
 
-/* So many marks with one flashing, on one line, on one course. */
+/* ---- Joints --------------------------------------------------------------------------------- */
+
+/* Where a hole touches a joint of the course above with a side of its flashing, rising. */
+struct lines {
+    double at[LINES_MOST];
+    size_t count;
+};
+
+static void add_line(struct builder *builder, struct lines *lines, double at) {
+    if (lines->count == LINES_MOST) {
+        builder->system->full = true;
+        return;
+    }
+    size_t i = lines->count++;
+    for (; i > 0 && lines->at[i - 1] > at; i--)
+        lines->at[i] = lines->at[i - 1];
+    lines->at[i] = at;
+}
+
+/* `course` counts from 0. */
+static void find_lines(struct builder *builder, double half, size_t course, struct lines *lines) {
+    const struct roof *roof = builder->roof;
+    const struct cutouts *cutouts = &roof->cutouts;
+    lines->count = 0;
+    if (cutouts->tab > 0) {
+        double at = cutouts->first + (double)(course + 1) * cutouts->stagger;
+        while (at > -4 * cutouts->tab)
+            at -= cutouts->tab;
+        for (; at < roof->width + 4 * cutouts->tab; at += cutouts->tab) {
+            add_line(builder, lines, at - half);
+            add_line(builder, lines, at + half);
+        }
+    }
+    for (size_t i = 0; i < roof->joint_count; i++)
+        if (roof->joints[i].course == course + 2) {
+            add_line(builder, lines, roof->joints[i].x - half);
+            add_line(builder, lines, roof->joints[i].x + half);
+        }
+}
+
+static bool same_lines(const struct lines *a, const struct lines *b) {
+    for (size_t i = 0; i < a->count && i < b->count; i++)
+        if (!(fabs(a->at[i] - b->at[i]) < 1e-9))
+            return false;
+    return a->count == b->count;
+}
+
+static void find_kin(struct builder *builder) {
+    if (builder->roof->course_count > COURSES_MOST) {
+        builder->system->full = true;
+        return;
+    }
+    for (size_t k = 0; k + 2 < builder->roof->course_count; k++) {
+        struct lines own, other;
+        find_lines(builder, 0, k, &own);
+        for (builder->kin[k] = 0; builder->kin[k] < k; builder->kin[k]++) {
+            find_lines(builder, 0, builder->kin[k], &other);
+            if (same_lines(&own, &other))
+                break;
+        }
+    }
+}
+
+/* On courses of that kin x lies between two neighbouring lines, off each by `keep`; `kin` is a node
+ * whose place is the first course of the kin that was chosen. */
+static void choose_window(struct builder *builder, const struct lines *lines, size_t kin,
+                          struct spot kin_at, struct spot x, int finding, unsigned owner) {
+    const double keep = builder->roof->keep_joint;
+    begin_choice(builder);
+    for (size_t i = 0; i <= lines->count; i++) {
+        begin_way(builder);
+        if (i > 0)
+            add_bound(builder, fixed_at(lines->at[i - 1]), x, keep, 1, finding, owner);
+        if (i < lines->count)
+            add_bound(builder, x, fixed_at(lines->at[i]), keep, 1, finding, owner);
+        end_way(builder);
+    }
+    begin_way(builder);
+    add_bound(builder, kin_at, fixed_at((double)kin), 1, 0, BRUTE_HARD, 0);
+    end_way(builder);
+    begin_way(builder);
+    add_bound(builder, fixed_at((double)kin), kin_at, 1, 0, BRUTE_HARD, 0);
+    end_way(builder);
+}
+
+static void keep_off_joints(struct builder *builder, const struct flashing *flashing,
+                            struct spot kin_at, struct spot x, unsigned owner) {
+    if (!roof_has_joints(builder->roof))
+        return;
+    const int finding = new_finding(builder);
+    for (size_t k = 0; k + 2 < builder->roof->course_count; k++) {
+        struct lines lines;
+        find_lines(builder, flashing->width / 2, k, &lines);
+        if (builder->kin[k] == k && lines.count > 0)
+            choose_window(builder, &lines, k, kin_at, x, finding, owner);
+    }
+}
+
+/* So many marks with one flashing, on one line, on one course, whose kin becomes the place of a
+ * node of its own. */
 static void choose_course(struct builder *builder, const struct flashing *flashing, struct spot y,
-                          size_t count, unsigned owner) {
+                          size_t count, struct spot kin_at, unsigned owner) {
     const struct roof *roof = builder->roof;
     double slack = roof->course_tolerance;
     int first = 0;
@@ -413,6 +513,10 @@ static void choose_course(struct builder *builder, const struct flashing *flashi
                       slack, 1, finding + 1, owner);
             add_bound(builder, fixed_at(edge[2] + flashing->lap), beyond(lower, flashing->height),
                       slack, 1, finding + 2, owner);
+        }
+        if (roof_has_joints(roof)) {
+            add_bound(builder, fixed_at((double)builder->kin[k]), kin_at, 0, 0, BRUTE_HARD, 0);
+            add_bound(builder, kin_at, fixed_at((double)builder->kin[k]), 0, 0, BRUTE_HARD, 0);
         }
         end_way(builder);
     }
@@ -596,10 +700,18 @@ static void keep_pipe_apart(struct builder *builder, size_t p) {
     }
 }
 
+/* The node that holds the kin of a row's or a pipe's course. */
+static struct spot kin_node(const struct roof *roof, size_t line) {
+    return (struct spot){.node = (int)(brute_node_pipe(roof, roof->pipe_count) + line)};
+}
+
 static void choose_pipe(struct builder *builder, size_t p) {
     const struct roof *roof = builder->roof;
     const struct pipe *pipe = &roof->pipes[p];
-    choose_course(builder, &pipe->flashing, pipe_y(builder, p), 1, 1u << pipe->bracket);
+    const unsigned owner = 1u << pipe->bracket;
+    const struct spot kin_at = kin_node(roof, roof->bracket_count * ROW_COUNT + p);
+    choose_course(builder, &pipe->flashing, pipe_y(builder, p), 1, kin_at, owner);
+    keep_off_joints(builder, &pipe->flashing, kin_at, builder->pipes[p].x, owner);
     choose_bay(builder, p);
     for (size_t v = 0; v < roof->vent_count; v++) {
         struct shape vent = vent_shape(&roof->vents[v]);
@@ -619,7 +731,11 @@ static bool all_present(const struct roof *roof,
 }
 
 static void choose_row(struct builder *builder, const struct built_row *row) {
-    choose_course(builder, &row->kit->flashing, row->y, row->mark_count, 1u << row->bracket);
+    const unsigned owner = 1u << row->bracket;
+    const struct spot kin_at = kin_node(builder->roof, row->bracket * ROW_COUNT + (size_t)row->row);
+    choose_course(builder, &row->kit->flashing, row->y, row->mark_count, kin_at, owner);
+    for (size_t i = 0; i < row->mark_count; i++)
+        keep_off_joints(builder, &row->kit->flashing, kin_at, row->marks[i].x, owner);
     if (row->strut) {
         choose_clamps(builder, row);
         choose_past_keepouts(builder, row);
@@ -637,6 +753,10 @@ void brute_system_build(const struct roof *roof,
     system->finding_count = system->holes = 0;
     system->full = false;
     system->node_count = brute_node_pipe(roof, roof->pipe_count);
+    if (roof_has_joints(roof)) {
+        system->node_count += roof->bracket_count * ROW_COUNT + roof->pipe_count;
+        find_kin(&builder);
+    }
     for (size_t i = 0; i < roof->bracket_count; i++) {
         bound_bracket(&builder, i);
         for (int row = 0; row < ROW_COUNT; row++)

@@ -29,6 +29,7 @@ void random_mix_make(uint64_t seed, struct random_roof *roof, enum random_form *
     knobs.uneven = random_once_in(&source, 5);
     knobs.piped = random_once_in(&source, 6);
     knobs.loaded = random_once_in(&source, 8);
+    knobs.jointed = random_once_in(&source, 6);
     knobs.rows = rows(&source);
     random_roof_make(&knobs, roof);
     *form = (enum random_form)random_between(&source, 0, RANDOM_FORM_COUNT - 1);

@@ -188,6 +188,23 @@ static void make_face(struct random_source *source, const struct random_knobs *k
     roof->course_tolerance = random_once_in(source, 4) ? ONE_OF(source, 1, 3) : 0;
 }
 
+static void make_joints(struct random_source *source, struct random_roof *roof) {
+    struct random_joints *joints = &roof->joints;
+    const int courses = (roof->slope - roof->first) / roof->exposure - 2;
+    if (random_once_in(source, 3)) {
+        joints->count = (size_t)random_between(source, 1, RANDOM_JOINTS_MOST);
+        for (size_t i = 0; i < joints->count; i++)
+            joints->list[i] = (struct random_joint){random_between(source, 1, courses),
+                                                    random_between(source, 0, roof->width)};
+    }
+    if (joints->count == 0 || random_once_in(source, 4)) {
+        joints->tab = ONE_OF(source, INCHES(12), INCHES(12), 212, 160);
+        joints->stagger = ONE_OF(source, joints->tab / 2, joints->tab / 4, INCHES(5), 0);
+        joints->first = random_between(source, 0, joints->tab);
+    }
+    joints->keep = random_once_in(source, 2) ? 0 : random_between(source, 8, 40);
+}
+
 void random_roof_make(const struct random_knobs *knobs, struct random_roof *roof) {
     struct random_source source = {knobs->seed * 0x2545f4914f6cdd1du + 1};
     memset(roof, 0, sizeof *roof);
@@ -211,4 +228,6 @@ void random_roof_make(const struct random_knobs *knobs, struct random_roof *roof
         random_uneven_make(&source, roof);
     if (knobs->loaded)
         random_loads_make(&source, roof);
+    if (knobs->jointed)
+        make_joints(&source, roof);
 }

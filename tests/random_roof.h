@@ -31,6 +31,7 @@ enum {
     RANDOM_PLIES_MOST = 3,
     RANDOM_KEEPOUTS_MOST = 2,
     RANDOM_COURSES_MOST = 80,
+    RANDOM_JOINTS_MOST = 6,
     RANDOM_PATH = 512,
 };
 
@@ -45,12 +46,13 @@ struct random_knobs {
     size_t vents;    /* at most so many */
     bool small;      /* few rafters and courses: small enough to try every choice */
     bool sisters, unsound, bonded;
-    bool right;  /* corner: right */
-    bool fair;   /* what a strut needs to be at least as forgiving as feet, see random_roof.c */
-    bool narrow; /* windows and slots that seldom fit: nearest misses */
-    bool uneven; /* hips, leaning corners, crooked and short members, keepouts, uneven courses */
-    bool piped;  /* with a pipe on bracket A */
-    bool loaded; /* with loads, and a weight in the kit */
+    bool right;   /* corner: right */
+    bool fair;    /* what a strut needs to be at least as forgiving as feet, see random_roof.c */
+    bool narrow;  /* windows and slots that seldom fit: nearest misses */
+    bool uneven;  /* hips, leaning corners, crooked and short members, keepouts, uneven courses */
+    bool piped;   /* with a pipe on bracket A */
+    bool jointed; /* cutouts between the tabs, or joints measured one by one */
+    bool loaded;  /* with loads, and a weight in the kit */
     enum random_rows rows;
     const struct random_kit *kit; /* used instead of one made up; NULL: none */
 };
@@ -100,6 +102,18 @@ struct random_loads {
     int size, species, bearing, span, dead_psf;          /* of its lumber; the lengths in 16ths */
 };
 
+struct random_joint {
+    int course, at;
+};
+
+/* All zero where the knobs do not ask for it. */
+struct random_joints {
+    int tab, stagger, first; /* tab 0: no cutouts */
+    int keep;                /* 0: not written */
+    struct random_joint list[RANDOM_JOINTS_MOST];
+    size_t count;
+};
+
 struct random_vent {
     int kind; /* index into the kinds of the file format */
     int x, y, width, height;
@@ -140,6 +154,7 @@ struct random_roof {
     int apart, enough, hole_worth; /* 0: not written */
     struct random_kit kit;
     struct random_uneven uneven;
+    struct random_joints joints;
     struct random_loads loads;
     char kit_file[64]; /* of a kit that is there already, from the roof's folder; empty: one is
                           written beside the roof */

@@ -143,6 +143,31 @@ static void write_edges(const struct writer *writer, const struct random_roof *r
     fputs("]", writer->file);
 }
 
+static void write_joints(const struct writer *writer, const struct random_roof *roof, bool turned) {
+    const struct random_joints *joints = &roof->joints;
+    const char *between = "";
+    fputs(", joints: {", writer->file);
+    if (joints->keep > 0) {
+        put_key(writer, "keep", joints->keep, "");
+        between = ", ";
+    }
+    if (joints->tab > 0) {
+        const int first = roof->width - joints->first + 2 * joints->tab;
+        fputs(between, writer->file);
+        put_key(writer, "tab", joints->tab, ", ");
+        put_key(writer, "stagger", turned ? joints->tab - joints->stagger : joints->stagger, ", ");
+        put_key(writer, "first_cutout", turned ? first : joints->first, "");
+        between = ", ";
+    }
+    for (size_t i = 0; i < joints->count; i++) {
+        const struct random_joint *joint = &joints->list[i];
+        fprintf(writer->file, "%s%s{course: %d, ", i == 0 ? between : ", ", i == 0 ? "list: [" : "",
+                joint->course);
+        put_key(writer, "at", turned ? roof->width - joint->at : joint->at, "}");
+    }
+    fputs(joints->count > 0 ? "]}" : "}", writer->file);
+}
+
 static void write_face(const struct writer *writer, const struct random_roof *roof,
                        enum random_form form, const char *stem) {
     bool flipped = form == RANDOM_MIRRORED || form == RANDOM_TURNED;
@@ -157,6 +182,8 @@ static void write_face(const struct writer *writer, const struct random_roof *ro
     write_edges(writer, roof);
     if (roof->course_tolerance > 0)
         put_key(writer, ", tolerance", roof->course_tolerance, "");
+    if (roof->knobs.jointed)
+        write_joints(writer, roof, turned);
     fputs("}\n", writer->file);
     if (roof->apart > 0)
         put_key(writer, "apart", roof->apart, "\n");

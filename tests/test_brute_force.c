@@ -135,6 +135,27 @@ static void uneven_roofs(void **state) {
     assert_int_equal(tally.unproved, 0);
 }
 
+/* Three-tab shingles, and joints measured one by one. */
+static void joints(void **state) {
+    static const struct random_knobs sets[] = {
+        {.vents = 1},
+        {.rows = RANDOM_ROWS_FEET, .sisters = true},
+        {.rows = RANDOM_ROWS_SPAN, .unsound = true, .right = true},
+        {.narrow = true},
+        {.uneven = true, .piped = true},
+    };
+    struct tally tally = {0, 0, 0, 0};
+    for (size_t i = 0; i < sizeof sets / sizeof *sets; i++) {
+        struct random_knobs knobs = sets[i];
+        knobs.brackets = 1;
+        knobs.small = true;
+        knobs.jointed = true;
+        try_roofs(*state, knobs, 40000 + 1000 * i, (random_roof_count(100) + 4) / 5, &tally);
+    }
+    show("joints", &tally);
+    assert_int_equal(tally.unproved, 0);
+}
+
 static void two_brackets(void **state) {
     if (random_roof_count(200) < 200)
         skip(); /* trying every choice of two takes minutes in a slow build */
@@ -149,6 +170,7 @@ int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(one_bracket),
         cmocka_unit_test(uneven_roofs),
+        cmocka_unit_test(joints),
         cmocka_unit_test(two_brackets),
     };
     return cmocka_run_group_tests(tests, random_folder_make, random_folder_remove);

@@ -137,7 +137,7 @@ static void every_layout_holds_when_checked(void **state) {
                   tally.fit, tally.missed, tally.impossible, tally.unproved, tally.off_tape);
 }
 
-/* Hips, leaning corners, crooked and short members, keepouts, measured courses, a pipe. */
+/* Hips, leaning corners, crooked and short members, keepouts, measured courses, a pipe, joints. */
 static void uneven_layouts_hold_when_checked(void **state) {
     static const struct random_knobs sets[] = {
         {.brackets = 1, .small = true, .uneven = true, .vents = 1, .sisters = true},
@@ -145,8 +145,10 @@ static void uneven_layouts_hold_when_checked(void **state) {
         {.brackets = 1, .small = true, .uneven = true, .piped = true},
         {.brackets = 1, .uneven = true, .sisters = true, .unsound = true},
         {.brackets = 2, .small = true, .uneven = true, .rows = RANDOM_ROWS_FEET},
+        {.brackets = 1, .jointed = true, .vents = 1, .sisters = true},
+        {.brackets = 1, .small = true, .jointed = true, .uneven = true, .piped = true},
     };
-    static const size_t counts[] = {60, 60, 40, 20, 10};
+    static const size_t counts[] = {60, 60, 40, 20, 10, 20, 40};
     struct tally tally = {0};
     for (size_t i = 0; i < sizeof sets / sizeof *sets; i++)
         try_roofs(*state, sets[i], 200000 + 10000 * i, random_roof_count(10 * counts[i]) / 10 + 1,
@@ -180,6 +182,7 @@ static void written_in_another_way_the_answer_is_the_same(void **state) {
         {.brackets = 1, .vents = 3, .sisters = true, .unsound = true},
         {.brackets = 1, .small = true, .uneven = true, .sisters = true, .vents = 1},
         {.brackets = 1, .small = true, .uneven = true, .piped = true},
+        {.brackets = 1, .small = true, .jointed = true},
     };
     for (size_t i = 0; i < sizeof sets / sizeof *sets; i++)
         for (size_t j = 0; j < random_roof_count(25); j++) {

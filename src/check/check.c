@@ -12,6 +12,7 @@ static const struct {
     [RULE_COURSE_EDGE] = {"course-edge", true},
     [RULE_COURSE_BLOCK] = {"course-block", true},
     [RULE_LAP] = {"lap", true},
+    [RULE_JOINTS] = {"joints", true},
     [RULE_VENT_FLASHING] = {"vent-flashing", true},
     [RULE_VENT_BRACKET] = {"vent-bracket", true},
     [RULE_SETBACK] = {"setback", true},
@@ -60,6 +61,7 @@ static void work_through(struct checking *checking) {
     check_seat_clamps(checking);
     check_all_wood(checking);
     check_all_courses(checking);
+    check_all_joints(checking);
     check_all_vents(checking);
     check_all_setbacks(checking);
     check_all_rows(checking);

@@ -27,12 +27,14 @@ struct least check_one_mark(const struct roof *roof, const struct standing *stan
                             const struct mark *mark, size_t leg) {
     const struct flashing *flashing = check_mark_flashing(roof, mark);
     struct box box = check_flashing_box(roof, mark);
-    size_t course = check_best_course(roof, flashing, mark->y, mark->y);
+    const struct on_course alone = {.list = mark, .count = 1, .flashing = flashing};
+    size_t course = check_best_course(roof, &alone);
     struct course_margins margins = check_course(roof, flashing, course, mark->y);
     struct least least = nothing;
     count_in(&least, margins.edge);
     count_in(&least, margins.block);
     count_in(&least, margins.lap);
+    count_in(&least, check_joints(roof, flashing, course, mark->x));
     for (size_t i = 0; i < roof->vent_count; i++)
         count_in(&least, check_vent_flashing(&roof->vents[i], &box));
     count_in(&least, check_inside(roof, &box, false));

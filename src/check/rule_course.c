@@ -40,10 +40,9 @@ static double least_of_course(const struct roof *roof, const struct flashing *fl
                         falling(roof, flashing, course, low));
 }
 
-size_t check_best_course(const struct roof *roof, const struct flashing *flashing, double low,
-                         double high) {
-    if (roof->course_count < 3)
-        return 0;
+/* The course of flashings whose holes lie from low to high, joints not counted. */
+static size_t nearest_course(const struct roof *roof, const struct flashing *flashing, double low,
+                             double high) {
     /* Butt edges rise, so the least margin is greatest where the two parts cross: at the first
      * course where what grows is not below what falls, or at the one before. */
     size_t first = 1, last = roof->course_count - 2;
@@ -60,13 +59,64 @@ size_t check_best_course(const struct roof *roof, const struct flashing *flashin
     return first;
 }
 
+static const struct mark *mark_on(const struct on_course *marks, size_t i) {
+    return &marks->list[marks->order != NULL ? marks->order[i] : i];
+}
+
+static double least_of_joints(const struct roof *roof, const struct on_course *marks,
+                              size_t course) {
+    double least = INFINITY;
+    for (size_t i = 0; i < marks->count; i++)
+        least =
+            check_lesser(least, check_joints(roof, marks->flashing, course, mark_on(marks, i)->x));
+    return least;
+}
+
+/* Joints only take from a margin, so a course is looked at only while its own rules leave more
+ * than the best so far; and those fall off to either side of the nearest course. */
+static size_t best_beside_joints(const struct roof *roof, const struct on_course *marks, double low,
+                                 double high, size_t nearest) {
+    const size_t last = roof->course_count - 2;
+    size_t best = nearest;
+    double most = -INFINITY;
+    for (int step = -1; step <= 1; step += 2)
+        for (size_t k = nearest; k >= 1 && k <= last; k += (size_t)step) {
+            const double own =
+                least_of_course(roof, marks->flashing, k, low, high) - roof->course_tolerance;
+            if (!(own > most) && k != nearest)
+                break;
+            const double least = check_lesser(own, least_of_joints(roof, marks, k));
+            if (least > most) {
+                most = least;
+                best = k;
+            }
+        }
+    return best;
+}
+
+size_t check_best_course(const struct roof *roof, const struct on_course *marks) {
+    if (roof->course_count < 3)
+        return 0;
+    double low = INFINITY, high = -INFINITY;
+    for (size_t i = 0; i < marks->count; i++) {
+        low = check_lesser(low, mark_on(marks, i)->y);
+        high = check_greater(high, mark_on(marks, i)->y);
+    }
+    const size_t nearest = nearest_course(roof, marks->flashing, low, high);
+    return roof_has_joints(roof) ? best_beside_joints(roof, marks, low, high, nearest) : nearest;
+}
+
+size_t check_mark_course(const struct checking *checking, size_t index) {
+    const struct mark *mark = &checking->marks->list[index];
+    return mark->row == ROW_PIPE ? checking->verdict->seats[index].course
+                                 : checking->verdict->rows[mark->bracket][mark->row].course;
+}
+
 void check_all_courses(struct checking *checking) {
     for (size_t i = 0; i < checking->marks->count; i++) {
         const struct mark *mark = &checking->marks->list[i];
         const struct flashing *flashing = check_mark_flashing(checking->roof, mark);
-        size_t course = mark->row == ROW_PIPE
-                            ? checking->verdict->seats[i].course
-                            : checking->verdict->rows[mark->bracket][mark->row].course;
+        size_t course = check_mark_course(checking, i);
         struct course_margins margins = check_course(checking->roof, flashing, course, mark->y);
         const enum rule rules[] = {RULE_COURSE_EDGE, RULE_COURSE_BLOCK, RULE_LAP};
         const double found[] = {margins.edge, margins.block, margins.lap};

@@ -84,9 +84,24 @@ struct course_margins {
 struct course_margins check_course(const struct roof *roof, const struct flashing *flashing,
                                    size_t course, double y);
 
-/* The course with the greatest least margin over flashings whose holes lie from low to high. */
-size_t check_best_course(const struct roof *roof, const struct flashing *flashing, double low,
-                         double high);
+/* Marks that lie on one course under flashings of one kind: list[order[i]], or list[i] where order
+ * is NULL. */
+struct on_course {
+    const struct mark *list;
+    const size_t *order;
+    size_t count; /* at least 1 */
+    const struct flashing *flashing;
+};
+/* The course with the greatest least margin over those marks, joints counted. */
+size_t check_best_course(const struct roof *roof, const struct on_course *marks);
+
+/* The course that was inferred for a mark; 0: none. */
+size_t check_mark_course(const struct checking *checking, size_t index);
+
+/* joints: the sides of a flashing whose hole is at x, on that course; INFINITY where none is known
+ * in the course above it. */
+double check_joints(const struct roof *roof, const struct flashing *flashing, size_t course,
+                    double x);
 
 double check_vent_flashing(const struct vent *vent, const struct box *flashing);
 double check_vent_bracket(const struct vent *vent, const struct box *bracket);
@@ -123,6 +138,7 @@ void check_seat_marks(struct checking *checking);
 void check_seat_clamps(struct checking *checking);
 void check_all_wood(struct checking *checking);
 void check_all_courses(struct checking *checking);
+void check_all_joints(struct checking *checking);
 void check_all_vents(struct checking *checking);
 void check_all_setbacks(struct checking *checking);
 void check_all_rows(struct checking *checking);

@@ -47,8 +47,11 @@ static void seat_row(struct checking *checking, size_t bracket, enum row row, si
     if (seat->count == 0)
         return;
     seat->y = marks->list[order[seat->first_mark]].y;
-    seat->course =
-        check_best_course(checking->roof, &roof_kit(checking->roof, bracket)->flashing, low, high);
+    const struct on_course together = {.list = marks->list,
+                                       .order = &order[seat->first_mark],
+                                       .count = seat->count,
+                                       .flashing = &roof_kit(checking->roof, bracket)->flashing};
+    seat->course = check_best_course(checking->roof, &together);
     if (marks->brackets[bracket].hardware[row] == HARDWARE_STRUT)
         checking->struts[checking->strut_count++] =
             (struct strut){.bracket = bracket,
@@ -87,8 +90,9 @@ static void seat_pipes(struct checking *checking, size_t bracket, size_t *next) 
         struct seat *seat = &checking->verdict->seats[index];
         seat->ply = SIZE_MAX;
         seat->leg = SIZE_MAX;
-        seat->course = check_best_course(checking->roof, check_mark_flashing(checking->roof, mark),
-                                         mark->y, mark->y);
+        const struct on_course alone = {
+            .list = mark, .count = 1, .flashing = check_mark_flashing(checking->roof, mark)};
+        seat->course = check_best_course(checking->roof, &alone);
         checking->pipe_marks[checking->pipe_mark_count++] = index;
     }
 }

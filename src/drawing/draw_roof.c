@@ -57,6 +57,48 @@ static void draw_courses(struct canvas *canvas) {
     }
 }
 
+/* Between the butt edge of that course (from 1) and the next. */
+static void draw_joint(struct canvas *canvas, size_t course, double x) {
+    const double *edge = &canvas->roof->courses[course - 1];
+    struct point ends[2] = {{x, edge[0]}, {x, edge[1]}};
+    if (clip_line(canvas->roof, ends)) {
+        picture_line(canvas->picture, LAYER_COURSES, &draw_course_style,
+                     draw_place(canvas, x, ends[0].y), draw_place(canvas, x, ends[1].y));
+    }
+}
+
+static void draw_cutouts(struct canvas *canvas, size_t course) {
+    const struct cutouts *cutouts = &canvas->roof->cutouts;
+    const double one = cutouts->first + (double)(course - 1) * cutouts->stagger;
+    double least = 0, most = 0;
+    for (size_t i = 0; i < canvas->roof->corner_count; i++) {
+        least = fmin(least, canvas->roof->corners[i].x);
+        most = fmax(most, canvas->roof->corners[i].x);
+    }
+    for (double tabs = ceil((least - one) / cutouts->tab); one + tabs * cutouts->tab < most;
+         tabs++) {
+        draw_joint(canvas, course, one + tabs * cutouts->tab);
+    }
+}
+
+static void draw_joints(struct canvas *canvas) {
+    const struct roof *roof = canvas->roof;
+    for (size_t course = 1; course < roof->course_count; course++) {
+        const double height = roof->courses[course] - roof->courses[course - 1];
+        if (height * canvas->picture->scale < LEAST_STEP) {
+            continue;
+        }
+        if (roof->cutouts.tab > 0) {
+            draw_cutouts(canvas, course);
+        }
+        for (size_t i = 0; i < roof->joint_count; i++) {
+            if (roof->joints[i].course == course) {
+                draw_joint(canvas, course, roof->joints[i].x);
+            }
+        }
+    }
+}
+
 static void draw_setbacks(struct canvas *canvas) {
     const struct roof *roof = canvas->roof;
     struct point area[CLIP_MOST];
@@ -234,6 +276,7 @@ void draw_roof(struct canvas *canvas) {
     const struct roof *roof = canvas->roof;
     draw_face(canvas);
     draw_courses(canvas);
+    draw_joints(canvas);
     for (size_t i = 0; i < roof->rafter_count; i++) {
         draw_rafter(canvas, &roof->rafters[i]);
     }

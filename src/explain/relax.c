@@ -78,6 +78,8 @@ double altered_most(const struct roof *roof, enum relaxed relaxed) {
         return most_of_rafters(roof);
     case RELAXED_COURSES:
         return roof->course_tolerance;
+    case RELAXED_JOINTS:
+        return roof_has_joints(roof) ? roof->keep_joint : 0;
     case RELAXED_COURSE_EDGE:
         return EDGE_MOST;
     case RELAXED_VENT_FLASHING:
@@ -183,6 +185,8 @@ void altered_relax(struct altered *altered, enum relaxed relaxed, double by) {
         relax_tolerances(roof, by);
     if (relaxed == RELAXED_COURSES)
         roof->course_tolerance = fmax(0, roof->course_tolerance - by);
+    if (relaxed == RELAXED_JOINTS)
+        roof->keep_joint = fmax(0, roof->keep_joint - by);
     if (relaxed == RELAXED_APART)
         roof->apart = fmax(0, roof->apart - by);
 }
@@ -197,6 +201,7 @@ static const struct {
     [RELAXED_COURSE_BLOCK] = {RULE_COURSE_BLOCK, "flashing.clear"},
     [RELAXED_LAP] = {RULE_LAP, "flashing.lap"},
     [RELAXED_COURSES] = {RULE_COURSE_EDGE, "courses.tolerance"},
+    [RELAXED_JOINTS] = {RULE_JOINTS, "courses.joints.keep"},
     [RELAXED_VENT_FLASHING] = {RULE_VENT_FLASHING, "vents.keep_flashing"},
     [RELAXED_VENT_BRACKET] = {RULE_VENT_BRACKET, "vents.keep_bracket"},
     [RELAXED_SETBACK] = {RULE_SETBACK, "setback"},

@@ -1,6 +1,7 @@
 /* A row of single feet: each lag in a ply, within its slot of its leg. */
 #include "parts.h"
 
+#include <math.h>
 #include <stdlib.h>
 
 static void choose_seat(struct parts *parts, const struct candidate_leg *found, size_t *seats,
@@ -127,5 +128,45 @@ void place_feet(struct parts *parts, size_t bracket, enum row row) {
         const struct given *given = &parts->roof->given[i];
         if (given->bracket == bracket && given->row == row)
             keep_drilled(parts, bracket, row, given);
+    }
+}
+
+/* Where its lag can lie in each ply of a foot. */
+static void find_places(const struct parts *parts, size_t bracket, enum row row,
+                        const struct candidate_leg *found, struct interval *x_at) {
+    const struct kit *kit = roof_kit(parts->roof, bracket);
+    const struct interval y = parts->candidates->brackets[bracket].rows[row].y;
+    for (size_t i = 0; i < found->count; i++) {
+        const double play =
+            candidates_play(parts->roof, kit, found->plies[i]) - levels_least(parts);
+        const struct interval middle = candidates_ply_x(&parts->roof->plies[found->plies[i]], y);
+        x_at[i] = (struct interval){fmax(found->x.lo, middle.lo - play),
+                                    fmin(found->x.hi, middle.hi + play)};
+    }
+}
+
+void keep_feet_off_joints(struct parts *parts, size_t bracket, enum row row) {
+    const struct candidate_row *found = &parts->candidates->brackets[bracket].rows[row];
+    const struct model_row *columns = &parts->model->brackets[bracket].rows[row];
+    for (size_t leg = 0; leg < found->leg_count && !parts->program->failed; leg++) {
+        const size_t count = found->legs[leg].count;
+        struct interval *x_at = calloc(count, sizeof *x_at);
+        if (!x_at) {
+            parts->program->failed = true;
+            return;
+        }
+        find_places(parts, bracket, row, &found->legs[leg], x_at);
+        const struct off_joints hole = {.subject = {bracket, NOBODY},
+                                        .flashing = &roof_kit(parts->roof, bracket)->flashing,
+                                        .numbers = found->courses,
+                                        .courses = columns->courses,
+                                        .course_count = found->course_count,
+                                        .x = linear_plus(linear_of(0), columns->x[leg], 1),
+                                        .x_at = x_at,
+                                        .places = columns->seats[leg],
+                                        .place_count = count,
+                                        .used = MODEL_NONE};
+        keep_off_joints(parts, &hole);
+        free(x_at);
     }
 }

@@ -16,6 +16,12 @@ static void place_row(struct parts *parts, size_t bracket, enum row row) {
         place_feet(parts, bracket, row);
     if (!parts->program->failed)
         place_line(parts, bracket, row);
+    if (parts->program->failed || !roof_has_joints(parts->roof))
+        return;
+    if (found->plies)
+        keep_strut_off_joints(parts, bracket, row);
+    else
+        keep_feet_off_joints(parts, bracket, row);
 }
 
 static void assemble(struct parts *parts) {

@@ -66,11 +66,29 @@ struct on_course {
  * without memory. */
 size_t *place_on_course(struct parts *parts, const struct on_course *marks);
 
+/* joints.c: a hole whose flashing keeps off the joints above its course. */
+struct off_joints {
+    struct subject subject;
+    const struct flashing *flashing;
+    const size_t *numbers, *courses; /* the candidate courses, and one binary for each */
+    size_t course_count;
+    struct linear x;
+    const struct interval *x_at; /* where x can lie in each of its places */
+    const size_t *places; /* one binary each, of which exactly one is 1; unused where it is one */
+    size_t place_count;   /* at least 1 */
+    size_t used; /* a binary, 0 where the hole is left out, which takes a single place; MODEL_NONE:
+                    it is always there */
+};
+void keep_off_joints(struct parts *parts, const struct off_joints *hole);
+
 /* feet.c: wood, foot-reach. */
 void place_feet(struct parts *parts, size_t bracket, enum row row);
+/* Needs the row's courses, as the next one does. */
+void keep_feet_off_joints(struct parts *parts, size_t bracket, enum row row);
 
 /* strut.c: a strut's lags, its clamps, spans, stock and strut-clear. */
 void place_strut(struct parts *parts, size_t bracket, enum row row);
+void keep_strut_off_joints(struct parts *parts, size_t bracket, enum row row);
 
 /* pipes.c: a bore that must miss the rafters: pipe-bay, pipe-reach and its
  * flashing's rules. */

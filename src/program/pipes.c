@@ -97,6 +97,16 @@ void place_pipe(struct parts *parts, size_t pipe) {
                              .times = 1,
                              .name = name};
     columns->courses = place_on_course(parts, &mark);
+    const struct off_joints hole = {.subject = subject,
+                                    .flashing = &own->flashing,
+                                    .numbers = found->courses,
+                                    .courses = columns->courses,
+                                    .course_count = found->course_count,
+                                    .x = linear_plus(linear_of(0), columns->x, 1),
+                                    .x_at = &found->x,
+                                    .place_count = 1,
+                                    .used = MODEL_NONE};
+    keep_off_joints(parts, &hole);
     choose_bay(parts, pipe, subject);
     hold_pipe_reach(parts, pipe, subject);
     struct linear x = linear_plus(linear_of(0), columns->x, 1);

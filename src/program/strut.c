@@ -417,3 +417,22 @@ void place_strut(struct parts *parts, size_t bracket, enum row row) {
     free(strut.last);
     free(strut.running);
 }
+
+void keep_strut_off_joints(struct parts *parts, size_t bracket, enum row row) {
+    const struct candidate_row *found = &parts->candidates->brackets[bracket].rows[row];
+    struct model_row *columns = &parts->model->brackets[bracket].rows[row];
+    const struct strut strut = {.bracket = bracket, .row = row, .found = found};
+    for (size_t i = 0; i < found->ply_count; i++) {
+        const struct interval x_at = span_of(parts, &strut, i);
+        const struct off_joints hole = {.subject = {bracket, NOBODY},
+                                        .flashing = &roof_kit(parts->roof, bracket)->flashing,
+                                        .numbers = found->courses,
+                                        .courses = columns->courses,
+                                        .course_count = found->course_count,
+                                        .x = lag_x(parts, &strut, i),
+                                        .x_at = &x_at,
+                                        .place_count = 1,
+                                        .used = columns->used[i]};
+        keep_off_joints(parts, &hole);
+    }
+}

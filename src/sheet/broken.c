@@ -14,6 +14,7 @@ static tell_rule *const tellers[RULE_COUNT] = {
     [RULE_COURSE_EDGE] = tell_course_edge,
     [RULE_COURSE_BLOCK] = tell_course_block,
     [RULE_LAP] = tell_lap,
+    [RULE_JOINTS] = tell_joints,
     [RULE_VENT_FLASHING] = tell_vent_flashing,
     [RULE_VENT_BRACKET] = tell_vent_bracket,
     [RULE_SETBACK] = tell_setback,

@@ -15,6 +15,7 @@ static const char *const eases[RELAXED_COUNT] = {
     [RELAXED_COURSE_BLOCK] = "let hubs come %s nearer to the next butt edge",
     [RELAXED_LAP] = "let flashings pass the second butt edge by %s less",
     [RELAXED_COURSES] = "find the butt edges %s closer than now: tape each of them",
+    [RELAXED_JOINTS] = "let the sides of flashings come %s nearer to joints and cutouts",
     [RELAXED_VENT_FLASHING] = "let flashings and struts come %s nearer to vents",
     [RELAXED_VENT_BRACKET] = "let frames come %s nearer to vents",
     [RELAXED_SETBACK] = "let frames come %s nearer to the edges of the roof",

@@ -123,6 +123,11 @@ static void write_line(struct page *page, const struct line *line) {
               page_length(roof, text, line->seat->y - edge));
     page_line(page, 13, "             each flashing's lower edge sits %s above it",
               page_length(roof, text, line->seat->y - kit->flashing.hole_up - edge));
+    if (roof_has_joints(roof)) {
+        page_line(page, 13,
+                  "             and its sides %s or more off the joints of the course above",
+                  page_length(roof, text, roof->keep_joint));
+    }
     page_tick(page, "The two ways agree to %s or better (if not: STOP). SNAP the taped line.",
               page_either(roof, "1/2\"", "12 mm"));
 }

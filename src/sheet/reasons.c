@@ -20,6 +20,9 @@ static const struct {
     [RULE_LAP] = {"Water that runs in between two shingles has to land on the flashing, not behind "
                   "it.",
                   PRACTICE},
+    [RULE_JOINTS] = {"Water that runs down a joint or a cutout has to land on the flashing, well "
+                     "inside its sides.",
+                     PRACTICE},
     [RULE_VENT_FLASHING] = {"Of two flanges that overlap only one can shed water.", PRACTICE},
     [RULE_VENT_BRACKET] = {"A vent has to breathe and to be reached, and a flue gets hot.",
                            PRACTICE "; a flue's manual goes before it"},

@@ -205,6 +205,18 @@ void tell_lap(const struct scene *scene, struct broken *broken) {
     move(scene, broken, line_of(scene), -scene->finding->margin, "up");
 }
 
+/* Which way it would have to go is not said: two sides have several joints near. */
+void tell_joints(const struct scene *scene, struct broken *broken) {
+    const struct roof *roof = scene->roof;
+    double edge = 0;
+    size_t number = butt_edge(scene, 1, &edge);
+    char needs[LENGTH_TEXT], has[LENGTH_TEXT], ordinal[WORDS_ORDINAL];
+    snprintf(broken->needs, sizeof broken->needs, "its sides %s off joints above the %s butt edge",
+             page_fine(roof, needs, roof->keep_joint), words_ordinal(ordinal, number));
+    snprintf(broken->has, sizeof broken->has, "%s",
+             page_fine(roof, has, roof->keep_joint + scene->finding->margin));
+}
+
 void tell_foot_reach(const struct scene *scene, struct broken *broken) {
     const struct roof *roof = scene->roof;
     double slot = kit_of(scene)->foot_slot;

@@ -6,8 +6,8 @@
 
 typedef void tell_rule(const struct scene *scene, struct broken *broken);
 
-tell_rule tell_wood, tell_course_edge, tell_course_block, tell_lap, tell_foot_reach, tell_row,
-    tell_clearance;
+tell_rule tell_wood, tell_course_edge, tell_course_block, tell_lap, tell_joints, tell_foot_reach,
+    tell_row, tell_clearance;
 tell_rule tell_vent_flashing, tell_vent_bracket, tell_setback, tell_strut_clear, tell_apart;
 tell_rule tell_pipe_bay, tell_pipe_reach, tell_pipe_complete;
 tell_rule tell_strut_clamp, tell_strut_span, tell_strut_stock, tell_row_line, tell_complete;

@@ -42,6 +42,7 @@ static const struct word table[] = {
     {"course-edge", "flashing's lower edge", true},
     {"course-block", "hub below the next butt edge", true},
     {"lap", "flashing's top lap", false},
+    {"joints", "flashing's sides to joints", false},
     {"vent-flashing", "flashing to vent", true},
     {"vent-bracket", "frame to vent", true},
     {"setback", "distance to the roof's edge", false},

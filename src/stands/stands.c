@@ -35,7 +35,8 @@ static bool kit_fits(const struct roof *roof, size_t bracket) {
 }
 
 bool stands_apply(const struct roof *roof) {
-    bool good = upright(roof) && roof->given_count == 0 && roof->pipe_count == 0;
+    bool good =
+        upright(roof) && roof->given_count == 0 && roof->pipe_count == 0 && !roof_has_joints(roof);
     for (size_t b = 0; b < roof->bracket_count && good; b++)
         good = kit_fits(roof, b);
     return good;
