@@ -2,13 +2,15 @@
 #ifndef RUDDLE_TESTS_FOLDER_H
 #define RUDDLE_TESTS_FOLDER_H
 
+#include "run_program.h"
+
 #include <stddef.h>
 
-struct folder {
-    char path[64];
-};
+enum { FOLDER_PATH = RUN_PATH };
 
-enum { FOLDER_PATH = 128 };
+struct folder {
+    char path[FOLDER_PATH];
+};
 
 /* Set-up and tear-down: the files in the folder go with it. */
 int folder_make(void **state);

@@ -1,8 +1,8 @@
 #include "random_trial.h"
 
+#include "run_program.h"
 #include "survey.h"
 
-#include <dirent.h>
 #include <math.h>
 #include <setjmp.h>
 #include <stdarg.h>
@@ -10,36 +10,22 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
-#include <unistd.h>
 
 #include <cmocka.h>
 
 int random_folder_make(void **state) {
-    static const char model[] = "/tmp/ruddle-roofs-XXXXXX";
-    char *folder = malloc(sizeof model);
+    char *folder = malloc(RUN_PATH);
     if (folder == NULL)
         return -1;
-    memcpy(folder, model, sizeof model);
-    *state = mkdtemp(folder);
-    if (*state == NULL)
-        free(folder);
-    return *state != NULL ? 0 : -1;
+    run_folder_make(folder);
+    *state = folder;
+    return 0;
 }
 
 int random_folder_remove(void **state) {
-    char *folder = *state;
-    DIR *listing = opendir(folder);
-    char path[RANDOM_PATH];
-    for (struct dirent *entry; listing != NULL && (entry = readdir(listing)) != NULL;) {
-        if (entry->d_name[0] != '.' &&
-            snprintf(path, sizeof path, "%s/%s", folder, entry->d_name) < (int)sizeof path)
-            unlink(path);
-    }
-    if (listing != NULL)
-        closedir(listing);
-    int outcome = rmdir(folder);
-    free(folder);
-    return outcome;
+    run_folder_remove(*state);
+    free(*state);
+    return 0;
 }
 
 size_t random_roof_count(size_t wanted) {

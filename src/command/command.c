@@ -232,7 +232,7 @@ static int run_line(const struct command_line *line, struct problems *problems) 
         judge_operands(command, &line->options, problems);
         judge_options(command, line, problems);
     }
-    if (problems->total != 0) {
+    if (command == NULL || problems->total != 0) {
         return output_end(OUTCOME_BAD_INPUT, problems);
     }
     if (line->options.out_usual) { /* only the last level is made where files are written */
