@@ -222,12 +222,25 @@ static struct roof *roof_of_feet(const char *loads) {
     return edited_roof_good(&edited);
 }
 
-static struct layout *find(const struct roof *roof, const struct limits *limits) {
-    const struct layout_options options = {.limit_s = LIMIT_S, .limits = limits};
+static struct layout *find_by(const struct roof *roof, const struct limits *limits, bool plain) {
+    const struct layout_options options = {.limit_s = LIMIT_S, .limits = limits, .plain = plain};
     struct problems problems = {0};
     struct layout *layout = NULL;
     assert_int_equal(layout_find(roof, &options, &layout, &problems), OUTCOME_DONE);
     assert_non_null(layout->marks);
+    return layout;
+}
+
+/* By stands, and by the integer program alone: each forbids in a way of its own, and both find as
+ * much. */
+static struct layout *find(const struct roof *roof, const struct limits *limits) {
+    struct layout *layout = find_by(roof, limits, false), *plain = find_by(roof, limits, true);
+    assert_int_equal(plain->state, LAYOUT_PROVED);
+    assert_int_equal(layout->state, LAYOUT_PROVED);
+    assert_true(fabs(plain->forgiveness - layout->forgiveness) <= 1e-6);
+    assert_true(fabs(plain->moved - layout->moved) <= 1e-6);
+    assert_int_equal(plain->holes, layout->holes);
+    layout_free(plain);
     return layout;
 }
 
