@@ -44,11 +44,11 @@ run_tests() {
         echo "coverage: some tests failed: see $build/tests.txt" >&2
 }
 
-# Figures come as one record a file: name, lines, lines run, branches, branches taken.
+# A record a file. Run from the build's folder, where gcov leaves what it cannot place.
 measure() {
-    objects=$build/CMakeFiles/ruddle_steps.dir
-    gcovr --root . --filter 'src/' --object-directory "$objects" --exclude-unreachable-branches \
-        --csv "$build/coverage.csv" --json "$build/coverage.json" "$objects" >/dev/null
+    objects=CMakeFiles/ruddle_steps.dir
+    (cd "$build" && gcovr --root .. --filter '\.\./src/' --object-directory "$objects" \
+        --exclude-unreachable-branches --csv coverage.csv --json coverage.json "$objects" >/dev/null)
 }
 
 show() {
