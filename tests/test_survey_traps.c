@@ -27,7 +27,7 @@
     "    - {at: 64}\n"
 
 static void what_is_no_plain_file_is_refused_at_once(void **state) {
-    char pipe[128];
+    char pipe[FOLDER_PATH + 8];
     const struct folder *folder = *state;
     snprintf(pipe, sizeof pipe, "%s/pipe", folder->path);
     assert_int_equal(mkfifo(pipe, 0600), 0);
