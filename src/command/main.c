@@ -1,3 +1,4 @@
+/* The program: everything else is a library. */
 #include "command.h"
 
 int main(int argc, char **argv) {

@@ -1,3 +1,4 @@
+/* The chance that every lag finds its wood, if each rafter errs as the survey says. */
 #include "compare.h"
 
 #include <math.h>

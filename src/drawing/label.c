@@ -1,3 +1,4 @@
+/* Where a place of the roof is on the drawing, and labels: text, led to what it names. */
 #include "draw.h"
 
 #include <math.h>

@@ -1,3 +1,4 @@
+/* The folder that a roof file's sheets go into: one name a path, harmless wherever it is read. */
 #include "digest.h"
 #include "fleet.h"
 

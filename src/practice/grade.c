@@ -1,3 +1,4 @@
+/* The grade of an answer: the check on its marks, rule by rule, beside the best layout. */
 #include "practice.h"
 
 #include <math.h>

@@ -1,3 +1,4 @@
+/* The STOP box: what is ticked before anyone goes up. */
 #include "page.h"
 #include "sections.h"
 

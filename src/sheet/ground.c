@@ -1,3 +1,4 @@
+/* ON THE GROUND: the real frame against its kit, two tapes, struts, bits, what to carry. */
 #include "page.h"
 #include "places.h"
 #include "sections.h"

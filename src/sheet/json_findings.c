@@ -1,3 +1,4 @@
+/* Findings in the JSON result: the least margin of each rule and its place; reasons. */
 #include "broken.h"
 #include "json_values.h"
 

@@ -1,3 +1,4 @@
+/* The keys of a file of drilled holes. */
 #include "schema.h"
 
 static const cyaml_schema_field_t hole_fields[] = {

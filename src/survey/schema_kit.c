@@ -1,3 +1,4 @@
+/* The keys of a kit file. */
 #include "schema.h"
 
 static const cyaml_schema_field_t bottom_bracket_fields[] = {

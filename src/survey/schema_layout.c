@@ -1,3 +1,4 @@
+/* The keys of a layout that somebody else made; those of our own JSON are known. */
 #include "schema.h"
 
 static const cyaml_schema_field_t bracket_fields[] = {

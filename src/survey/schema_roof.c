@@ -1,3 +1,4 @@
+/* The keys of a roof file. */
 #include "schema.h"
 
 const cyaml_schema_value_t schema_text = {
