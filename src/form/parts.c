@@ -114,6 +114,8 @@ static const char *const deck_art[] = {
 static const struct form_line edge_lines[] = {
     {"One course, edge to edge", NULL},
     {"Widest difference seen", NULL},
+    {"Three-tab: cutout to cutout", NULL},
+    {"One of the 1st course, from 0", NULL},
 };
 static const char *const edge_art[] = {
     "  |____|____|____| 3rd edge",      "  |__|____|____|_| 2nd",

@@ -90,6 +90,22 @@ const struct question questions_list[] = {
      .why = "From the eave edge, on the shingles.",
      .needs = "courses.check.edge",
      .stand_in = "=plane.slope"},
+    {.path = "courses.joints.tab",
+     .ask = "Three-tab shingles: from one cutout to the next",
+     .why =
+         "Flashings keep their sides off the cutouts of the course above. Other shingles, or none "
+         "measured: an empty line.",
+     .usual = ""},
+    {.path = "courses.joints.first_cutout",
+     .ask = "  and where one of the first course is, from the zero rake",
+     .why = "Any of them: the first course is the one that the eave is covered by.",
+     .needs = "courses.joints.tab",
+     .stand_in = "0"},
+    {.path = "courses.joints.stagger",
+     .ask = "  and how much further from it they lie from each course to the next",
+     .why = "Half of the above on most roofs: then an empty line.",
+     .usual = "",
+     .needs = "courses.joints.tab"},
     {.path = "rafters.found",
      .ask = "Rafters were found how: probed, attic or sounded",
      .why = "Probed with a fine bit through the sheathing is good to 1/8 in, taped in the attic to "
