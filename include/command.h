@@ -22,6 +22,7 @@ struct options {
     const char *tape; /* likewise; NULL: as the file says */
     double limit_s;
     const char *model_path;   /* NULL: not wanted */
+    bool as_many;             /* of layout: leave off frames that do not fit beside the others */
     const char *out_dir;      /* NULL: no files */
     bool out_usual;           /* out_dir is out/NAME, NAME as the roof file's */
     enum paper paper;         /* what printed sheets are laid out for, where paper_given */

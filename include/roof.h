@@ -306,6 +306,12 @@ enum outcome roof_build(const struct survey *survey, const struct roof_options *
 
 void roof_free(struct roof *roof); /* accepts NULL */
 
+/* Leaves off the brackets that are not kept (one a bracket), and their pipes. */
+void roof_keep(struct roof *roof, const bool *kept);
+
+/* Adds a warning, in the words of files; cut to fit.  FAULT: no memory. */
+enum outcome roof_warn(struct roof *roof, const char *text);
+
 const struct kit *roof_kit(const struct roof *roof, size_t bracket);
 
 /* The hole that has to stay a lag of that row in that ply (SIZE_MAX: in any ply); NULL: none. */

@@ -6,6 +6,7 @@
 
 #include "carry.h"
 #include "check.h"
+#include "fit.h"
 #include "layout.h"
 #include "marks.h"
 #include "problem.h"
@@ -45,7 +46,12 @@ struct answer {
     const bool *done;      /* one a mark: drilled already, not to be drilled again; NULL: none is */
     const size_t *patches; /* one a kit: patch flashings to order over dead holes; NULL: none */
     size_t dead_holes;     /* drilled already, to be plugged and sealed */
+    const struct fit *fit; /* which frames can stand together, where not all can and somebody has
+                              looked; its brackets are those of the file; NULL: nothing is said */
 };
+
+/* Why a bracket was left off, in the words of files: of a fit that left it off. */
+void sheet_left_off(const struct fit *fit, size_t bracket, char *text, size_t size);
 
 /* True where every rule holds and, if strength was looked at, every lag and strut carries. */
 bool sheet_good(const struct verdict *verdict, const struct strength *strength);

@@ -19,7 +19,7 @@ same() {
 
 # ---- What the program knows ----
 # Every option, and those with a value, from the one list of them.
-sed -n 's/.*{"\([a-z]*\)", no_argument.*/\1/p; s/.*{"\([a-z]*\)", required_argument.*/\1=x/p' \
+sed -n 's/.*{"\([-a-z]*\)", no_argument.*/\1/p; s/.*{"\([a-z]*\)", required_argument.*/\1=x/p' \
     src/command/options.c >"$work/known"
 [ "$(wc -l <"$work/known")" -ge 20 ] || fail "no list of options in src/command/options.c"
 "$program" --help | sed -n 's/^  ruddle \([a-z]*\) .*/\1/p' >"$work/commands"
@@ -41,7 +41,7 @@ takes() {
 
 # ---- Manual page ----
 mandoc -Tlint -W warning docs/ruddle.1 || fail "the manual page has faults"
-grep -o '^\.B[IR]* "*\\-\\-[a-z][a-z]*' docs/ruddle.1 | sed 's/.*\\-/--/' | sort >"$work/manual"
+grep -o '^\.B[IR]* "*\\-\\-[a-z][-a-z]*' docs/ruddle.1 | sed 's/.*\\-/--/' | sort >"$work/manual"
 sed 's/=x//; s/^/--/' "$work/known" | sort >"$work/options"
 same "the manual page and the program differ in their options" "$work/options" "$work/manual"
 version=$("$program" --version)
@@ -106,7 +106,7 @@ same "zsh" "$work/wanted" "$work/completed"
 zsh_takes() {
     zsh -f -c '_arguments() { print -rl -- "$@" };
         . <(sed "s/^_ruddle \"\$@\"\$//" docs/completions/_ruddle)
-        _ruddle_options '"$1" | sed -n 's/^\((- \*)\)*\(--[a-z]*\).*/\2/p' | sort
+        _ruddle_options '"$1" | sed -n 's/^\((- \*)\)*\(--[-a-z]*\).*/\2/p' | sort
 }
 while read -r command; do
     takes "$command" >"$work/takes"

@@ -8,7 +8,7 @@ _ruddle_words() {
     case $1 in
     '') echo "layout check compare explain revise fleet survey practice $always" ;;
     check | compare | explain) echo "$roof $always" ;;
-    layout) echo "$roof --model --paper $always" ;;
+    layout) echo "$roof --as-many-as-fit --model --paper $always" ;;
     revise) echo "$roof --asbuilt --paper $always" ;;
     fleet) echo "$roof --report --resume --jobs --shard --merge $always" ;;
     survey) echo "--ask --out --paper --quiet $always" ;;

@@ -31,7 +31,7 @@ static const struct command commands[] = {
     {.name = "layout",
      .usage = "ruddle layout ROOF",
      .operands = {"the roof file"},
-     .takes = {ROOF_OPTIONS, [OPTION_MODEL] = true, [OPTION_PAPER] = true},
+     .takes = {ROOF_OPTIONS, [OPTION_MODEL] = true, [OPTION_PAPER] = true, [OPTION_AS_MANY] = true},
      .help = help_layout,
      .run = command_layout},
     {.name = "check",

@@ -7,12 +7,63 @@
 #include "output.h"
 #include "sheet.h"
 
-static enum outcome make(const struct options *options, struct laid *made,
+/* A layout, and which frames could stand together where not all can. */
+struct laid_fit {
+    struct laid laid;
+    struct fit fit;
+};
+
+/* Of the time for a blocked layout, this much more goes to which frames can stand together. */
+#define SHARE_TOGETHER 0.25
+
+/* Leaves the frames off that do not fit beside the others; none where not even one fits. */
+static enum outcome leave_off(const struct options *options, struct laid_fit *made,
+                              struct problems *problems) {
+    const struct layout_options how = {.limit_s = options->limit_s / 2};
+    struct roof *roof = made->laid.input.roof;
+    enum outcome outcome = fit_find(roof, &how, &made->fit, problems);
+    if (outcome != OUTCOME_DONE || made->fit.count == 0 || made->fit.count == roof->bracket_count) {
+        return outcome;
+    }
+    roof_keep(roof, made->fit.kept);
+    for (size_t b = 0; b < made->fit.bracket_count && outcome == OUTCOME_DONE; b++) {
+        if (!made->fit.kept[b]) {
+            char why[sizeof roof->warnings->text];
+            sheet_left_off(&made->fit, b, why, sizeof why);
+            outcome = roof_warn(roof, why);
+        }
+    }
+    made->laid.answer.fit = &made->fit;
+    return outcome;
+}
+
+/* Whether it is the frames that are in each other's way, or on a face with no room for one. */
+static bool is_crowded(const struct laid *laid) {
+    const struct layout *layout = laid->carried.layout;
+    return laid->answer.status == STATUS_BLOCKED && laid->input.roof->bracket_count > 1 &&
+           (layout->state == LAYOUT_IMPOSSIBLE || !length_holds(layout->forgiveness));
+}
+
+static enum outcome make(const struct options *options, struct laid_fit *made,
                          struct problems *problems) {
     const struct layout_options how = {.limit_s = options->limit_s,
                                        .model_path = options->model_path};
-    const enum outcome outcome = input_read(options, &made->input, problems);
-    return outcome == OUTCOME_DONE ? laid_find(made, options, &how, problems) : outcome;
+    struct laid *laid = &made->laid;
+    enum outcome outcome = input_read(options, &laid->input, problems);
+    if (outcome == OUTCOME_DONE && options->as_many && laid->input.roof->bracket_count > 1) {
+        outcome = leave_off(options, made, problems);
+    }
+    const struct fit *fit = laid->answer.fit;
+    if (outcome == OUTCOME_DONE) {
+        outcome = laid_find(laid, options, &how, problems);
+    }
+    laid->answer.fit = fit;
+    if (outcome == OUTCOME_DONE && fit == NULL && is_crowded(laid)) {
+        const struct layout_options together = {.limit_s = options->limit_s * SHARE_TOGETHER};
+        outcome = fit_find(laid->input.roof, &together, &made->fit, problems);
+        laid->answer.fit = &made->fit;
+    }
+    return outcome;
 }
 
 static enum outcome write_sheet(const void *subject, FILE *stream) {
@@ -41,19 +92,20 @@ static enum outcome put_out(const struct answer *answer, const struct options *o
 
 int command_layout(const struct options *options) {
     struct problems problems = {0};
-    struct laid made = {0};
-    enum outcome outcome = make(options, &made, &problems);
+    struct laid_fit all = {.fit = {.count = 0}};
+    enum outcome outcome = make(options, &all, &problems);
+    const struct laid *made = &all.laid;
     if (outcome == OUTCOME_DONE) {
-        outcome = put_out(&made.answer, options, &problems);
+        outcome = put_out(&made->answer, options, &problems);
     }
     if (outcome == OUTCOME_DONE && options->model_path != NULL &&
-        !made.carried.layout->model_written) {
+        !made->carried.layout->model_written) {
         fprintf(stderr, "ruddle: %s: not written: nothing can be placed, so there is no program\n",
                 options->model_path);
     }
-    if (outcome == OUTCOME_DONE && made.answer.status != STATUS_OK) {
+    if (outcome == OUTCOME_DONE && made->answer.status != STATUS_OK) {
         outcome = OUTCOME_BLOCKED;
     }
-    laid_free(&made);
+    laid_free(&all.laid);
     return output_end(outcome, &problems);
 }

@@ -21,6 +21,7 @@ static const struct option known[OPTION_COUNT + 1] = {
     [OPTION_TAPE] = {"tape", required_argument, NULL, CODE_FIRST + OPTION_TAPE},
     [OPTION_LIMIT] = {"limit", required_argument, NULL, CODE_FIRST + OPTION_LIMIT},
     [OPTION_MODEL] = {"model", required_argument, NULL, CODE_FIRST + OPTION_MODEL},
+    [OPTION_AS_MANY] = {"as-many-as-fit", no_argument, NULL, CODE_FIRST + OPTION_AS_MANY},
     [OPTION_PAPER] = {"paper", required_argument, NULL, CODE_FIRST + OPTION_PAPER},
     [OPTION_ASBUILT] = {"asbuilt", required_argument, NULL, CODE_FIRST + OPTION_ASBUILT},
     [OPTION_JOBS] = {"jobs", required_argument, NULL, CODE_FIRST + OPTION_JOBS},

@@ -15,6 +15,7 @@ enum option_code {
     OPTION_TAPE,
     OPTION_LIMIT,
     OPTION_MODEL,
+    OPTION_AS_MANY,
     OPTION_PAPER,
     OPTION_ASBUILT,
     OPTION_JOBS,

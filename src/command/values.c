@@ -146,6 +146,9 @@ bool value_take(enum option_code code, const char *value, struct command_line *l
     case OPTION_JSON:
         options->json = true;
         return true;
+    case OPTION_AS_MANY:
+        options->as_many = true;
+        return true;
     case OPTION_QUIET:
         options->quiet = true;
         return true;

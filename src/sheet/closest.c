@@ -42,6 +42,7 @@ void closest_write_reasons(struct page *page) {
         words_say(answer->roof, answer->layout->reasons[i].text, said, sizeof said);
         page_line(page, 4, "  - %s", said);
     }
+    together_write(page);
 }
 
 static void write_frame(struct page *page, size_t bracket) {

@@ -245,6 +245,9 @@ static json_t *layout_value(struct json_source *source, const struct answer *ans
     value_put(source, object, "strength", json_strength(source));
     value_put(source, object, "warnings", warnings_value(source));
     value_put(source, object, "reasons", json_reasons(source, answer));
+    if (answer->fit != NULL) {
+        value_put(source, object, "together", json_together(source, answer->fit));
+    }
     return object;
 }
 

@@ -53,6 +53,9 @@ struct mark_margins {
 };
 struct mark_margins *json_margins_by_mark(const struct json_source *source);
 
+/* Which brackets can stand together. */
+json_t *json_together(struct json_source *source, const struct fit *fit);
+
 /* What each lag, strut and rafter is asked and holds under its worst combination, forces in lb (N)
  * and bending in psi (MPa); null without a judgement. */
 json_t *json_strength(struct json_source *source);

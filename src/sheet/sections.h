@@ -55,6 +55,9 @@ void pipes_write_ports(struct page *page, size_t bracket);
 /* What stands in the way of a layout, in trade words (no readings). */
 void closest_write_reasons(struct page *page);
 
+/* Which frames can stand together; nothing where nobody has looked. */
+void together_write(struct page *page);
+
 /* The readings of a closest fit, as information only. */
 void closest_write_table(struct page *page);
 

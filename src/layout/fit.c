@@ -1,0 +1,247 @@
+/* As many brackets as fit.  Brackets that can stand together can do so without one of them, so a
+ * set is only looked at if what it was grown from can; and what counts is how many of a kind there
+ * are, not which, as it does not matter here where they are wanted. */
+#include "fit.h"
+
+#include "company.h"
+#include "length.h"
+#include "rungs.h"
+#include "solve.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+enum fits { FITS_NO, FITS_YES, FITS_UNKNOWN };
+/* Answers that are kept; more are asked for again. */
+enum { KNOWN_MOST = 512 };
+
+struct known {
+    unsigned char of_kind[ROOF_BRACKETS_MOST];
+    enum fits fits;
+};
+
+struct fitting {
+    const struct roof *roof;
+    const struct layout_options *options;
+    struct problems *problems;
+    double end_s;
+    size_t kinds[ROOF_BRACKETS_MOST];          /* the first bracket that is held in the same ways */
+    struct stands *stands[ROOF_BRACKETS_MOST]; /* owned, of a kind; NULL: not listed */
+    struct known *known;                       /* owned */
+    size_t known_count;
+    bool good; /* no fault so far */
+    bool open; /* something was not found out in time */
+    struct fit *fit;
+};
+
+static bool has_pipe(const struct roof *roof, size_t bracket) {
+    for (size_t p = 0; p < roof->pipe_count; p++)
+        if (roof->pipes[p].bracket == bracket)
+            return true;
+    return false;
+}
+
+static size_t kind_of(const struct roof *roof, size_t b) {
+    for (size_t a = 0; a < b && !has_pipe(roof, b); a++)
+        if (roof->brackets[a].kit == roof->brackets[b].kit && !has_pipe(roof, a) &&
+            memcmp(roof->brackets[a].hardware, roof->brackets[b].hardware,
+                   sizeof roof->brackets[a].hardware) == 0)
+            return a;
+    return b;
+}
+
+static double now(const struct fitting *fitting) {
+    return solve_now(fitting->options->steps);
+}
+
+static bool out_of_time(void *subject) {
+    const struct fitting *fitting = subject;
+    if (fitting->options->steps)
+        *fitting->options->steps += PACKING_LOOK;
+    return now(fitting) >= fitting->end_s;
+}
+
+/* The company's own roof, with the stands of its brackets where all are listed. */
+static bool crowd_of(const struct fitting *fitting, const struct company *company,
+                     struct stands *stands[ROOF_BRACKETS_MOST], struct crowd *crowd) {
+    *crowd = (struct crowd){
+        .roof = &company->roof, .stands = stands, .stop = out_of_time, .subject = (void *)fitting};
+    for (size_t i = 0; i < company->roof.bracket_count; i++) {
+        stands[i] = fitting->stands[fitting->kinds[company->members[i]]];
+        if (!stands[i] || stands[i]->crowded)
+            return false;
+    }
+    return true;
+}
+
+/* Whether the brackets alone, their lags left aside, find no room: then nothing does. */
+static bool no_packing(struct fitting *fitting, const struct company *company) {
+    double levels[ROOF_BRACKETS_MOST];
+    struct stands *stands[ROOF_BRACKETS_MOST];
+    struct placed placed[ROOF_BRACKETS_MOST];
+    struct worth worth, bound;
+    struct crowd crowd;
+    enum packing_end end = PACKING_UNDECIDED;
+    if (!crowd_of(fitting, company, stands, &crowd))
+        return false;
+    for (size_t i = 0; i < ROOF_BRACKETS_MOST; i++)
+        levels[i] = -LENGTH_TOLERANCE; /* as far down as a rule holds */
+    if (rungs_pack(&crowd, levels, true, &end, placed, &worth, &bound) != OUTCOME_DONE)
+        fitting->good = false;
+    return end == PACKING_NONE;
+}
+
+static enum fits lay_out(struct fitting *fitting, const struct company *company) {
+    struct layout_options options = *fitting->options;
+    struct layout *layout = NULL;
+    options.limit_s = (fitting->end_s - now(fitting)) / 2;
+    options.model_path = NULL;
+    options.limits = NULL;
+    if (!(options.limit_s > 0))
+        return FITS_UNKNOWN;
+    if (layout_find(&company->roof, &options, &layout, fitting->problems) != OUTCOME_DONE) {
+        fitting->good = false;
+        return FITS_UNKNOWN;
+    }
+    const enum fits fits =
+        layout->marks && length_holds(layout->forgiveness) ? FITS_YES
+        : layout->state == LAYOUT_IMPOSSIBLE || !length_holds(layout->bound_forgiveness)
+            ? FITS_NO
+            : FITS_UNKNOWN;
+    layout_free(layout);
+    return fits;
+}
+
+static enum fits find_out(struct fitting *fitting, const bool *with) {
+    size_t members[ROOF_BRACKETS_MOST], count = 0;
+    struct company company;
+    enum fits fits = FITS_UNKNOWN;
+    for (size_t b = 0; b < fitting->roof->bracket_count; b++)
+        if (with[b])
+            members[count++] = b;
+    if (count == 0)
+        return FITS_YES;
+    if (company_of(fitting->roof, NULL, members, count, &company))
+        fits = no_packing(fitting, &company) ? FITS_NO : lay_out(fitting, &company);
+    else
+        fitting->good = false;
+    company_free(&company);
+    return fits;
+}
+
+/* Whether those can stand together. */
+static enum fits ask(struct fitting *fitting, const bool *with) {
+    struct known asked = {.fits = FITS_UNKNOWN};
+    for (size_t b = 0; b < fitting->roof->bracket_count; b++)
+        if (with[b])
+            asked.of_kind[fitting->kinds[b]]++;
+    for (size_t i = 0; i < fitting->known_count; i++)
+        if (memcmp(fitting->known[i].of_kind, asked.of_kind, sizeof asked.of_kind) == 0)
+            return fitting->known[i].fits;
+    if (fitting->good)
+        asked.fits = find_out(fitting, with);
+    if (fitting->known_count < KNOWN_MOST)
+        fitting->known[fitting->known_count++] = asked;
+    return asked.fits;
+}
+
+/* Goes through the brackets in the file's order, each with before without: the first set of a size
+ * that is met keeps the earliest. */
+static void grow(struct fitting *fitting, bool *with, size_t count, size_t next) {
+    struct fit *fit = fitting->fit;
+    const size_t left = fitting->roof->bracket_count - next;
+    if (count > fit->count || (count == 0 && fit->count == 0)) {
+        memcpy(fit->kept, with, sizeof fit->kept);
+        fit->count = count;
+    }
+    if (left == 0 || count + left <= fit->count || !fitting->good)
+        return;
+    if (now(fitting) >= fitting->end_s) {
+        fitting->open = true;
+        return;
+    }
+    with[next] = true;
+    const enum fits fits = ask(fitting, with);
+    fitting->open = fitting->open || fits == FITS_UNKNOWN;
+    if (fits == FITS_YES)
+        grow(fitting, with, count + 1, next + 1);
+    with[next] = false;
+    grow(fitting, with, count, next + 1);
+}
+
+static void note_clash(struct fit *fit, const bool *with) {
+    struct fit_clash clash = {.count = 0};
+    for (size_t b = 0; b < fit->bracket_count; b++)
+        clash.count += with[b];
+    memcpy(clash.with, with, sizeof clash.with);
+    for (size_t i = 0; i < fit->clash_count; i++)
+        if (memcmp(fit->clashes[i].with, clash.with, sizeof clash.with) == 0)
+            return;
+    if (fit->clash_count < FIT_CLASHES_MOST)
+        fit->clashes[fit->clash_count++] = clash;
+}
+
+/* Leaves out of a set that cannot stand together, the last first, whoever is not to blame. */
+static void find_clash(struct fitting *fitting, bool *with) {
+    for (size_t b = fitting->fit->bracket_count; b-- > 0;) {
+        if (!with[b])
+            continue;
+        with[b] = false;
+        with[b] = ask(fitting, with) != FITS_NO;
+    }
+    note_clash(fitting->fit, with);
+}
+
+/* Every bracket that is left off, with those kept. */
+static void blame(struct fitting *fitting) {
+    const struct fit *fit = fitting->fit;
+    for (size_t b = 0; b < fit->bracket_count && fitting->good; b++) {
+        bool with[ROOF_BRACKETS_MOST];
+        if (fit->kept[b])
+            continue;
+        memcpy(with, fit->kept, sizeof with);
+        with[b] = true;
+        if (ask(fitting, with) == FITS_NO)
+            find_clash(fitting, with);
+    }
+}
+
+static void list_kinds(struct fitting *fitting) {
+    const struct roof *roof = fitting->roof;
+    const bool listed = stands_apply(roof);
+    for (size_t b = 0; b < roof->bracket_count && fitting->good; b++) {
+        fitting->kinds[b] = kind_of(roof, b);
+        if (listed && fitting->kinds[b] == b)
+            fitting->good =
+                stands_find(roof, b, -LENGTH_TOLERANCE, NULL, &fitting->stands[b]) == OUTCOME_DONE;
+    }
+}
+
+enum outcome fit_find(const struct roof *roof, const struct layout_options *options,
+                      struct fit *fit, struct problems *problems) {
+    struct fitting fitting = {.roof = roof,
+                              .options = options,
+                              .problems = problems,
+                              .end_s = solve_now(options->steps) + options->limit_s,
+                              .known = calloc(KNOWN_MOST, sizeof *fitting.known),
+                              .fit = fit};
+    *fit = (struct fit){.bracket_count = roof->bracket_count};
+    for (size_t b = 0; b < roof->bracket_count; b++)
+        snprintf(fit->names[b], sizeof fit->names[b], "%s", roof->brackets[b].name);
+    fitting.good = fitting.known != NULL;
+    list_kinds(&fitting);
+    if (fitting.good) {
+        bool with[ROOF_BRACKETS_MOST] = {false};
+        grow(&fitting, with, 0, 0);
+    }
+    fit->proved = !fitting.open;
+    if (fitting.good)
+        blame(&fitting);
+    solve_close();
+    for (size_t b = 0; b < roof->bracket_count; b++)
+        stands_free(fitting.stands[b]);
+    free(fitting.known);
+    return fitting.good ? OUTCOME_DONE : OUTCOME_FAULT;
+}
