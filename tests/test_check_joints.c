@@ -123,6 +123,19 @@ static void joints_of_other_courses_do_not_count(void **state) {
     assert_false(is_asked(trial));
 }
 
+/* A flashing lies on a course with two above it: with two butt edges in all there is none, and what
+ * covers nothing has no joint over it.  That is broken by course-edge, not by joints. */
+static void a_roof_with_no_course_for_a_flashing(void **state) {
+    struct trial *trial = *state;
+    put_cutouts(trial, 12.5 + TICK);
+    assert_true(is_asked(trial));
+    trial->roof->course_count = 2;
+    assert_false(is_asked(trial));
+    struct verdict *verdict = held(trial->roof, trial->marks);
+    assert_false(verdict->holds);
+    verdict_free(verdict);
+}
+
 static int bottom_course(struct trial *trial) {
     struct verdict *verdict = held(trial->roof, trial->marks);
     const int course = (int)verdict->rows[0][ROW_BOTTOM].course;
@@ -162,6 +175,8 @@ int main(void) {
         cmocka_unit_test_setup_teardown(a_pipe_has_a_flashing_of_its_own, trial_set_up_pipes,
                                         trial_tear_down),
         cmocka_unit_test_setup_teardown(joints_of_other_courses_do_not_count, trial_set_up,
+                                        trial_tear_down),
+        cmocka_unit_test_setup_teardown(a_roof_with_no_course_for_a_flashing, trial_set_up,
                                         trial_tear_down),
         cmocka_unit_test_setup_teardown(a_line_between_two_courses_goes_to_the_one_without_a_joint,
                                         trial_set_up, trial_tear_down),

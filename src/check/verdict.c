@@ -52,10 +52,10 @@ static int compare_findings(const void *left, const void *right) {
                             {a->other_row, b->other_row},
                             {a->other_mark, b->other_mark},
                             {a->vent, b->vent}};
-    for (size_t i = 0; i < sizeof pairs / sizeof *pairs; i++)
-        if (pairs[i][0] != pairs[i][1])
-            return pairs[i][0] < pairs[i][1] ? -1 : 1;
-    return 0;
+    size_t i = 0;
+    while (i + 1 < sizeof pairs / sizeof *pairs && pairs[i][0] == pairs[i][1])
+        i++;
+    return (pairs[i][0] > pairs[i][1]) - (pairs[i][0] < pairs[i][1]);
 }
 
 static void count_in(struct verdict *verdict, const struct finding *finding) {
