@@ -1,5 +1,7 @@
 #include "problem.h"
 
+#include "markup.h"
+
 #include <stdbool.h>
 #include <stdlib.h>
 #include <string.h>
@@ -54,47 +56,10 @@ void problems_add(struct problems *problems, const char *file, int line, const c
     copy_cut(problem->wanted, sizeof problem->wanted, wanted);
 }
 
-/* The length in bytes of the letter that `text` starts with if it may be shown, else 0.  Control
- * characters (those above U+007F too: some terminals obey them), marks that turn the direction of
- * writing, and broken UTF-8 may not. */
-static size_t shown_length(const unsigned char *text) {
-    if (text[0] < 0x80) {
-        return text[0] >= 0x20 && text[0] != 0x7F ? 1 : 0;
-    }
-    if (text[0] < 0xC2 || text[0] > 0xF4) {
-        return 0;
-    }
-    const size_t length = text[0] < 0xE0 ? 2 : text[0] < 0xF0 ? 3 : 4;
-    for (size_t i = 1; i < length; i++) {
-        if ((text[i] & 0xC0u) != 0x80u) {
-            return 0;
-        }
-    }
-    const bool control = text[0] == 0xC2 && text[1] < 0xA0;
-    const bool break_or_turn = text[0] == 0xE2 && text[1] == 0x80 && text[2] >= 0xA8 &&
-                               text[2] <= 0xAE; /* U+2028 to U+202E */
-    const bool isolate = text[0] == 0xE2 && text[1] == 0x81 && text[2] >= 0xA6 && text[2] <= 0xA9;
-    return control || break_or_turn || isolate ? 0 : length;
-}
-
-static void print_shown(const char *text, FILE *stream) {
-    const unsigned char *at = (const unsigned char *)text;
-    while (*at != '\0') {
-        const size_t length = shown_length(at);
-        if (length == 0) {
-            fputc('?', stream);
-            at++;
-        } else {
-            fwrite(at, 1, length, stream);
-            at += length;
-        }
-    }
-}
-
 static void print_one(const struct problem *problem, FILE *stream) {
     const char *separator = "";
     if (problem->file[0] != '\0') {
-        print_shown(problem->file, stream);
+        markup_put_plain(stream, problem->file);
         if (problem->line > 0) {
             fprintf(stream, ":%d", problem->line);
         }
@@ -102,18 +67,18 @@ static void print_one(const struct problem *problem, FILE *stream) {
     }
     if (problem->key[0] != '\0') {
         fputs(separator, stream);
-        print_shown(problem->key, stream);
+        markup_put_plain(stream, problem->key);
         separator = ": ";
     }
     if (problem->found[0] != '\0') {
         fprintf(stream, "%sfound \"", separator);
-        print_shown(problem->found, stream);
+        markup_put_plain(stream, problem->found);
         fputc('"', stream);
         separator = ", ";
     }
     if (problem->wanted[0] != '\0') {
         fprintf(stream, "%swanted ", separator);
-        print_shown(problem->wanted, stream);
+        markup_put_plain(stream, problem->wanted);
     }
     fputc('\n', stream);
 }

@@ -75,7 +75,14 @@ static void each_line_of_what_fails_says_so(void **state) {
 static void names_are_no_formulas(void **state) {
     (void)state;
     static struct sheet_answer made;
-    const char *const names[] = {"=1+1", "+1", "-1", "@A1"};
+    /* Blanks in front do not help, nor do the wide forms of the signs: U+FF1D. */
+    const char *const names[] = {"=1+1",
+                                 "+1",
+                                 "-1",
+                                 "@A1",
+                                 "  =1",
+                                 "\xEF\xBC\x9D"
+                                 "1"};
     for (size_t i = 0; i < sizeof names / sizeof names[0]; i++) {
         char quoted[32];
         answer_make(&made, 1);

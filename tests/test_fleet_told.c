@@ -72,10 +72,10 @@ static void csv_is_quoted_where_it_must_be(void **state) {
         "\"roofs/a,b.yaml\",plain,ok,0.687500,4,1.500000,course-edge,,,in,true\r\n"
         "\"roofs/b \"\"c\"\".yaml\",\"says \"\"north\"\"\",ok,1.125000,4,1.500000,course-edge,,,in,"
         "true\r\n"
-        "\"roofs/d\ne.yaml\",\"one, two\",ok,0.875000,4,1.500000,course-edge,,,in,true\r\n"
+        "roofs/d?e.yaml,\"one, two\",ok,0.875000,4,1.500000,course-edge,,,in,true\r\n"
         "roofs/f.yaml,\" blanks at both ends \",ok,1.687500,4,1.500000,course-edge,,,in,true\r\n"
         "roofs/g.yaml,wood,blocked,-0.812500,4,1.500000,wood,,,in,true\r\n"
-        "roofs/h\xE9.yaml,,error,,,,,,its worker ended with exit code 7,,\r\n");
+        "roofs/h?.yaml,,error,,,,,,its worker ended with exit code 7,,\r\n");
     free(text);
     trial_close(fleet);
 }

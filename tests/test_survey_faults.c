@@ -39,6 +39,8 @@ static const struct bad_file bad_files[] = {
     {"utf16.yaml", {1, "", "", "UTF-8"}},
     {"control_byte.yaml", {4, "", "", "control character"}},
     {"control_escaped.yaml", {4, "zero", "rake\x1B[2J", "a text on one line"}},
+    {"turning_escaped.yaml", {4, "zero", "rake\xE2\x80\xAEmetal", "a hidden mark in it, U+202E"}},
+    {"no_width.yaml", {1, "roof", "small\xE2\x80\x8B face", "a hidden mark in it, U+200B"}},
     {"text_on_two_lines.yaml", {4, "zero", "rake\nmetal", "a text on one line"}},
     {"line_separator.yaml", {4, "", "", "line separator"}},
     {"tab_indent.yaml", {5, "", "list:", "never a tab"}},

@@ -1,5 +1,7 @@
 #include "letters.h"
 
+#include "letter.h"
+
 #include <cairo-ft.h>
 #include <ft2build.h>
 #include <stdlib.h>
@@ -136,67 +138,18 @@ void letters_use(const struct letters *letters, const struct lettering *how, cai
     cairo_set_font_size(cr, how->size);
 }
 
-/* The bytes of the character of UTF-8 at the head of text; 0: there is none. */
-static size_t character(const unsigned char *text) {
-    static const struct {
-        unsigned char mask, lead;
-        size_t length;
-    } forms[] = {{0x80, 0x00, 1}, {0xE0, 0xC0, 2}, {0xF0, 0xE0, 3}, {0xF8, 0xF0, 4}};
-    for (size_t i = 0; i < sizeof forms / sizeof forms[0]; i++) {
-        if ((text[0] & forms[i].mask) != forms[i].lead) {
-            continue;
-        }
-        for (size_t j = 1; j < forms[i].length; j++) {
-            if ((text[j] & 0xC0u) != 0x80u) {
-                return 0;
-            }
-        }
-        return forms[i].length;
-    }
-    return 0;
-}
-
-/* Signs that turn the order of the letters round, or end a line: nobody sees them. */
-static bool is_hidden(const unsigned char text[3]) {
-    return text[0] == 0xE2 && ((text[1] == 0x80 && text[2] >= 0xA8 && text[2] <= 0xAE) ||
-                               (text[1] == 0x81 && text[2] >= 0xA6 && text[2] <= 0xA9));
-}
-
-/* Overlong forms, halves of pairs, and what is beyond the last character. */
-static bool is_sound(const unsigned char *text, size_t length) {
-    switch (length) {
-    case 1:
-        return text[0] >= 0x20 && text[0] != 0x7F;
-    case 2:
-        return text[0] >= 0xC2 && !(text[0] == 0xC2 && text[1] < 0xA0);
-    case 3:
-        return !(text[0] == 0xE0 && text[1] < 0xA0) && !(text[0] == 0xED && text[1] >= 0xA0) &&
-               !(text[0] == 0xEF && text[1] == 0xBF && text[2] >= 0xBE) && !is_hidden(text);
-    case 4:
-        return !(text[0] == 0xF0 && text[1] < 0x90) && text[0] <= 0xF4 &&
-               !(text[0] == 0xF4 && text[1] >= 0x90);
-    default:
-        return false;
-    }
-}
-
 void letters_clean(const char *text, char *out, size_t size) {
-    const unsigned char *at = (const unsigned char *)text;
     size_t used = 0;
-    while (*at != '\0') {
-        const size_t length = character(at);
-        const bool sound = is_sound(at, length);
-        const size_t kept = sound ? length : 1;
+    bool shown = true;
+    for (size_t length = letter_step(text, &shown); length > 0;
+         length = letter_step(text, &shown)) {
+        const size_t kept = shown ? length : 1;
         if (used + kept + 1 > size) {
             break;
         }
-        if (sound) {
-            memcpy(out + used, at, kept);
-        } else {
-            out[used] = '?';
-        }
+        memcpy(out + used, shown ? text : "?", kept);
         used += kept;
-        at += sound || length > 1 ? length : 1;
+        text += length;
     }
     out[used] = '\0';
 }

@@ -2,6 +2,7 @@
 #include "fleet_inner.h"
 
 #include "length.h"
+#include "letter.h"
 #include "markup.h"
 
 #include <jansson.h>
@@ -15,19 +16,13 @@
 static void put_field(FILE *stream, const char *text, const char *after) {
     const size_t length = strlen(text);
     const bool spaced = length > 0 && (text[0] == ' ' || text[length - 1] == ' ');
-    const char *guard = markup_guard(text);
-    if (!spaced && strpbrk(text, ",\"\r\n") == NULL) {
-        fprintf(stream, "%s%s%s", guard, text, after);
-        return;
+    if (spaced || strpbrk(text, ",\"") != NULL) {
+        markup_put_quoted(stream, text);
+    } else {
+        fputs(markup_guard(text), stream);
+        markup_put_plain(stream, text);
     }
-    fprintf(stream, "\"%s", guard);
-    for (const char *at = text; *at != '\0'; at++) {
-        if (*at == '"') {
-            fputc('"', stream);
-        }
-        fputc(*at, stream);
-    }
-    fprintf(stream, "\"%s", after);
+    fputs(after, stream);
 }
 
 static void put_length(FILE *stream, double length, const char *after) {
@@ -97,10 +92,23 @@ static json_t *row_value(const struct record_row *entry) {
                      "proved", error ? json_null() : json_boolean(row->proved));
 }
 
+/* False where a text holds what a terminal would obey or nobody would see: that is then written as
+ * `\u202e`, the same text to whatever reads JSON. */
+static bool is_shown(const char *text) {
+    bool shown = true;
+    for (size_t length = letter_step(text, &shown); shown && length > 0;
+         length = letter_step(text, &shown)) {
+        text += length;
+    }
+    return text[0] == '\0';
+}
+
 static enum outcome put_json(void *taker, const struct record_row *entry) {
     FILE *stream = taker;
     json_t *value = row_value(entry);
-    const bool whole = value != NULL && json_dumpf(value, stream, JSON_REAL_PRECISION(15)) == 0;
+    const bool shown = is_shown(entry->file) && is_shown(entry->row.error);
+    const size_t flags = JSON_REAL_PRECISION(15) | (shown ? 0 : JSON_ENSURE_ASCII);
+    const bool whole = value != NULL && json_dumpf(value, stream, flags) == 0;
     json_decref(value);
     fputs("\n", stream);
     return whole && ferror(stream) == 0 ? OUTCOME_DONE : OUTCOME_FAULT;

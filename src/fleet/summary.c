@@ -1,6 +1,7 @@
 /* What a fleet comes to: figures from the record, and the text that tells them. */
 #include "fleet_inner.h"
 
+#include "markup.h"
 #include "sheet.h"
 
 #include <math.h>
@@ -101,8 +102,9 @@ static void write_slowest(const struct fleet_summary *summary, FILE *stream) {
         const char *file = summary->slowest[i].file;
         const size_t length = strlen(file);
         const bool cut = length > 62;
-        fprintf(stream, "  %8.2f s  %s%s\n", summary->slowest[i].seconds, cut ? "..." : "",
-                cut ? file + length - 59 : file);
+        fprintf(stream, "  %8.2f s  %s", summary->slowest[i].seconds, cut ? "..." : "");
+        markup_put_plain(stream, cut ? file + length - 59 : file);
+        fputc('\n', stream);
     }
 }
 

@@ -3,6 +3,7 @@
 #include "clock.h"
 #include "layout.h"
 
+#include <float.h>
 #include <glpk.h>
 #include <math.h>
 #include <setjmp.h>
@@ -31,8 +32,10 @@ struct search {
     int *column_of;    /* for each column of the program its number in the problem, or 0 */
     int *index;        /* room for one row, from 1 */
     double *factor;    /* the same */
-    double bound;      /* as the running search reports it */
+    double bound;      /* as the running search reports it; -INFINITY: it has not yet */
     int branching;     /* how the solver picks the next binary to branch on */
+    bool asserted;     /* the solver stopped on an assertion of its own */
+    bool starved;      /* memory ran out, here or in the solver */
     enum solve_end end;
     jmp_buf escape;
 };
@@ -223,8 +226,10 @@ static bool keep(struct search *search) {
         return true;
     if (!solution->values)
         solution->values = calloc(search->program->column_count, sizeof *solution->values);
-    if (!solution->values)
+    if (!solution->values) {
+        search->starved = true;
         return false;
+    }
     for (size_t c = 0; c < search->program->column_count; c++) {
         int number = search->column_of[c];
         solution->values[c] = number == 0 ? search->program->columns[c].lo
@@ -275,6 +280,11 @@ static enum solve_end ended_by(int code, int status) {
     return SOLVE_FAULT;
 }
 
+/* A node whose relaxation was not solved yet has -DBL_MAX for its bound: nothing is known. */
+static double bound_known(const struct search *search) {
+    return search->bound > -DBL_MAX ? search->bound : -INFINITY;
+}
+
 /* Searches until what the solver claims is what the recomputed values are worth. */
 static enum solve_end search_on(struct search *search) {
     struct solution *solution = search->solution;
@@ -292,7 +302,7 @@ static enum solve_end search_on(struct search *search) {
             return end;
         if (end == SOLVE_INFEASIBLE || end == SOLVE_UNDECIDED) {
             /* Nothing left beside what was struck out and kept. */
-            solution->bound = end == SOLVE_INFEASIBLE ? solution->cost : search->bound;
+            solution->bound = end == SOLVE_INFEASIBLE ? solution->cost : bound_known(search);
             if (!solution->values)
                 return end;
             return end == SOLVE_INFEASIBLE ? SOLVE_OPTIMAL : SOLVE_FEASIBLE;
@@ -300,7 +310,7 @@ static enum solve_end search_on(struct search *search) {
         double claimed = glp_mip_obj_val(search->problem);
         if (recompute(search) && !keep(search))
             return SOLVE_FAULT;
-        solution->bound = end == SOLVE_OPTIMAL ? claimed : search->bound;
+        solution->bound = end == SOLVE_OPTIMAL ? claimed : bound_known(search);
         if (solution->values && solution->cost <= claimed + leak_allowed(search->program))
             return end;
         strike_out(search);
@@ -310,28 +320,38 @@ static enum solve_end search_on(struct search *search) {
 
 static void escape(void *info) {
     struct search *search = info;
+    /* Misuse is a defect of ours and found by tests; what is left is lack of memory. */
+    search->starved = !search->asserted;
     longjmp(search->escape, 1);
 }
 
 /* Nothing the solver says is for the person at the terminal; its last words before an abort would
  * be printed even with its output off. */
 static int swallow(void *info, const char *words) {
-    (void)info;
-    (void)words;
+    static const char assertion[] = "Assertion failed";
+    struct search *search = info;
+    if (strncmp(words, assertion, strlen(assertion)) == 0)
+        search->asserted = true;
     return 1;
 }
 
 /* The solver aborts the process on misuse or lack of memory, unless it is jumped out of; its
  * environment is then thrown away, and its problem with it. */
 static void guard(struct search *search, void (*work)(struct search *)) {
+    search->asserted = false;
+    /* Otherwise the first call would end the process where memory is short. */
+    search->starved = glp_init_env() > 1;
+    if (search->starved)
+        return;
     glp_term_out(GLP_OFF);
-    glp_term_hook(swallow, NULL);
+    glp_term_hook(swallow, search);
     glp_error_hook(escape, search);
     if (setjmp(search->escape) == 0) {
         work(search);
         glp_error_hook(NULL, NULL);
         if (search->problem)
             glp_delete_prob(search->problem);
+        glp_term_hook(NULL, NULL); /* it knew this search */
     } else {
         search->end = SOLVE_FAULT;
         glp_free_env();
@@ -362,7 +382,8 @@ static void close_search(struct search *search) {
 }
 
 /* Pseudo-costs branch best, but GLPK 5.0 stops on an assertion of theirs (dx != 0.0) where a binary
- * lies within rounding of 0 or 1; its other rule has none, so it gets a second try. */
+ * lies within rounding of 0 or 1; its other rule has none, so it gets a second try.  Lack of memory
+ * gets none: what is left of it is for saying so. */
 enum solve_end solve_program(const struct program *program, double limit_s, uint64_t *steps,
                              struct solution *solution) {
     static const int branchings[] = {GLP_BR_PCH, GLP_BR_DTH};
@@ -379,7 +400,7 @@ enum solve_end solve_program(const struct program *program, double limit_s, uint
         search.branching = branchings[i];
         search.counted = 0;
         guard(&search, search_guarded);
-        if (search.end != SOLVE_FAULT)
+        if (search.end != SOLVE_FAULT || search.starved)
             break;
     }
     close_search(&search);

@@ -10,7 +10,8 @@ const char *const leaf_look[] = {
     "  :root { --ink: #fff; --paper: #000; --soft: #ccc; --rule: #999; }",
     "  #scroll svg { filter: invert(1) hue-rotate(180deg); }",
     "}",
-    "* { box-sizing: border-box; }",
+    /* Names may be in a script that runs the other way; figures beside them must not. */
+    "* { box-sizing: border-box; direction: ltr; unicode-bidi: bidi-override; }",
     "html { scroll-padding-top: 64px; -webkit-text-size-adjust: 100%; }",
     "body { margin: 0 auto; max-width: 46rem; padding: 0 12px 90px; color: var(--ink);",
     "  background: var(--paper); font: 18px/1.4 system-ui, sans-serif; overflow-wrap: anywhere; }",

@@ -11,15 +11,10 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* A text, always quoted.  Bytes that are no text become '?'. */
+/* A text, always quoted. */
 static void put_text(FILE *stream, const char *text, const char *after) {
-    fprintf(stream, "\"%s", markup_guard(text));
-    for (; *text != '\0'; text++) {
-        const unsigned char byte = (unsigned char)*text;
-        fputs(byte == '"' ? "\"" : "", stream);
-        fputc(byte < 0x20 || byte == 0x7F ? '?' : byte, stream);
-    }
-    fprintf(stream, "\"%s", after);
+    markup_put_quoted(stream, text);
+    fputs(after, stream);
 }
 
 /* In the file's measure. */

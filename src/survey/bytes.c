@@ -1,5 +1,6 @@
 #include "bytes.h"
 
+#include "letter.h"
 #include "survey.h"
 
 #include <errno.h>
@@ -112,28 +113,6 @@ enum outcome bytes_read(const char *path, struct bytes *bytes, char reason[BYTES
     return outcome;
 }
 
-/* Reads the letter at `at`, at most `left` bytes; 0 bytes if it is not well-formed UTF-8. */
-static size_t take_letter(const unsigned char *at, size_t left, uint32_t *letter) {
-    static const uint32_t least[] = {0, 0, 0x80, 0x800, 0x10000};
-    if (at[0] < 0x80) {
-        *letter = at[0];
-        return 1;
-    }
-    const size_t length = at[0] >= 0xF0 ? 4 : at[0] >= 0xE0 ? 3 : 2;
-    if (at[0] < 0xC2 || at[0] > 0xF4 || length > left) {
-        return 0;
-    }
-    *letter = at[0] & (0x7Fu >> length);
-    for (size_t i = 1; i < length; i++) {
-        if ((at[i] & 0xC0u) != 0x80u) {
-            return 0;
-        }
-        *letter = *letter << 6 | (at[i] & 0x3Fu);
-    }
-    const bool surrogate = *letter >= 0xD800 && *letter <= 0xDFFF;
-    return *letter < least[length] || *letter > 0x10FFFF || surrogate ? 0 : length;
-}
-
 /* What is wrong with a letter, in words that finish "wanted"; NULL if it is text. */
 static const char *letter_fault(uint32_t letter) {
     if (letter == 0) {
@@ -151,18 +130,17 @@ static const char *letter_fault(uint32_t letter) {
 }
 
 enum outcome bytes_check(const struct bytes *bytes, const char *file, struct problems *problems) {
-    const unsigned char *data = (const unsigned char *)bytes->data;
     int line = 1;
     for (size_t i = 0; i < bytes->size;) {
         uint32_t letter = 0;
-        const size_t length = take_letter(data + i, bytes->size - i, &letter);
+        const size_t length = letter_read(bytes->data + i, &letter);
         const char *fault =
             length == 0 ? "UTF-8 text: there are broken bytes in this line" : letter_fault(letter);
         if (fault != NULL) {
             problems_add(problems, file, line, NULL, NULL, fault);
             return OUTCOME_BAD_INPUT;
         }
-        if (letter == '\n' || (letter == '\r' && data[i + 1] != '\n')) {
+        if (letter == '\n' || (letter == '\r' && bytes->data[i + 1] != '\n')) {
             line++;
         }
         i += length;

@@ -1,5 +1,6 @@
 #include "faults.h"
 
+#include "letter.h"
 #include "nearest.h"
 
 #include <assert.h>
@@ -81,6 +82,31 @@ bool faults_is_nothing(const struct node *node) {
     return false;
 }
 
+/* A tab, a line end or another control character; or a mark that nobody sees.  The bytes of the
+ * file were looked through already, so these came as `\e` or `\u202E`, or on a second line. */
+static void check_letters(const struct walk *walk, const struct node *node) {
+    bool shown = true;
+    const char *text = node->text;
+    size_t length = letter_step(text, &shown);
+    while (shown && length > 0) {
+        text += length;
+        length = letter_step(text, &shown);
+    }
+    uint32_t letter = 0;
+    if (length == 0 || letter_read(text, &letter) == 0) {
+        return;
+    }
+    char wanted[96];
+    if (letter < 0xA0) {
+        snprintf(wanted, sizeof wanted, "a text on one line, without tabs");
+    } else {
+        snprintf(wanted, sizeof wanted,
+                 "a text that shows all it holds: there is a hidden mark in it, U+%04X",
+                 (unsigned)letter);
+    }
+    report(walk, node->line, node->text, wanted);
+}
+
 static void check_text(const struct walk *walk, const struct node *node, bool optional) {
     if (node->kind != NODE_TEXT) {
         char wanted[64];
@@ -93,13 +119,7 @@ static void check_text(const struct walk *walk, const struct node *node, bool op
                optional ? "a value; leave the key out if there is none" : "a value");
         return;
     }
-    for (const char *c = node->text; *c != '\0'; c++) {
-        const unsigned char byte = (unsigned char)*c;
-        if (byte < 0x20 || byte == 0x7F || (byte == 0xC2 && (unsigned char)c[1] < 0xA0)) {
-            report(walk, node->line, node->text, "a text on one line, without tabs");
-            return;
-        }
-    }
+    check_letters(walk, node);
 }
 
 static const cyaml_schema_field_t *find_field(const cyaml_schema_field_t *fields, const char *key) {
