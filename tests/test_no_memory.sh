@@ -64,3 +64,37 @@ sweep() {
 "$program" layout roofs/hip.yaml --json >"$work/layout.json"
 sweep 60 97 check roofs/hip.yaml "$work/layout.json"
 sweep 30 1499 layout roofs/hip.yaml
+# What each command asks for beside that: its first requests are those of its options, its last ones
+# those of its pages.
+sweep 2 1999 explain roofs/easy.yaml
+sweep 2 1999 compare roofs/easy.yaml
+sweep 2 49999 revise roofs/easy.yaml roofs/drilled/easy.yaml
+sweep 2 199 survey
+sweep 2 1999 practice --seed 7 --level 1
+
+# The solver's own requests, its very first among them: it would end the process.
+RUDDLE_FAIL_OF=libglpk
+export RUDDLE_FAIL_OF
+sweep 8 2999 layout roofs/hip.yaml
+unset RUDDLE_FAIL_OF
+
+# A fleet: a worker without memory is a row that says so.
+mkdir "$work/roofs"
+for roof in easy sistered; do
+    sed "s|kit: kits|kit: $PWD/roofs/kits|" roofs/$roof.yaml >"$work/roofs/$roof.yaml"
+done
+"$program" fleet "$work/roofs" --limit 1 --quiet --report "$work/good.csv"
+number=1 tried=0
+while [ "$number" -le 1500 ]; do
+    run "$number" fleet "$work/roofs" --limit 1 --jobs 1 --quiet --report "$work/fleet.csv"
+    case $code in
+    0) cmp -s "$work/good.csv" "$work/fleet.csv" || fail fleet ;;
+    2) grep -qi 'memory\|signal\|exit code' "$work/fleet.csv" || grep -qi memory "$work/err" || fail fleet ;;
+    3) grep -qi 'memory\|room' "$work/err" || fail fleet ;;
+    *) fail fleet ;;
+    esac
+    [ -z "$(find "$work" -name '.fleet*')" ] || fail fleet: a half file is left
+    rm -f "$work"/fleet.csv*
+    number=$((number + 59)) tried=$((tried + 1))
+done
+echo "fleet: $tried requests failed once each"

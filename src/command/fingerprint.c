@@ -43,17 +43,22 @@ static bool hash_stream(int descriptor, uint32_t *hash) {
     return count == 0;
 }
 
-/* A pipe has given its bytes to the survey already: only a file can be read again. */
+/* The survey has read the same file before, and would have refused what is no plain one; what
+ * stands there by now is another matter. */
 static enum outcome hash_file(const char *path, uint32_t *hash, struct problems *problems) {
     struct stat status;
-    const int descriptor = open(path, O_RDONLY | O_NONBLOCK | O_NOCTTY);
-    const bool good = descriptor >= 0 && fstat(descriptor, &status) == 0 &&
-                      S_ISREG(status.st_mode) && hash_stream(descriptor, hash);
+    const int descriptor = open(path, O_RDONLY | O_NONBLOCK | O_NOCTTY | O_CLOEXEC);
+    const bool there = descriptor >= 0 && fstat(descriptor, &status) == 0;
+    const bool good = there && S_ISREG(status.st_mode) && hash_stream(descriptor, hash);
+    const int error = errno;
     if (descriptor >= 0) {
         close(descriptor);
     }
     if (!good) {
-        problems_add(problems, path, 0, NULL, NULL, "a file that can be read twice, not a pipe");
+        char wanted[160];
+        snprintf(wanted, sizeof wanted, "a file that can be read a second time: %.100s",
+                 there && !S_ISREG(status.st_mode) ? "it is not a plain file" : strerror(error));
+        problems_add(problems, path, 0, NULL, NULL, wanted);
         return OUTCOME_BAD_INPUT;
     }
     *hash = hash_text(*hash, ""); /* no YAML file holds a NUL: files stay apart */

@@ -2,6 +2,8 @@
  * numbered RUDDLE_FAIL_AT from 1, whoever makes it.  RUDDLE_COUNT_TO names a file that gets the
  * number of requests at the end.
  *
+ * RUDDLE_FAIL_OF names a library (part of its file name): only what it asks for counts then.
+ *
  * Left alone is what cairo asks for while it paints pixels, from the image it is given to the
  * writing of it: where memory ends there, cairo 1.16 jumps into a call that has returned (seen:
  * "stack smashing detected") or leaves a stroke out and says nothing.  No program can mend that.
@@ -17,6 +19,7 @@
 #include <stdbool.h>
 #include <stdio.h>
 #include <stdlib.h>
+#include <string.h>
 #include <unistd.h>
 
 extern void *__libc_malloc(size_t size);
@@ -26,10 +29,12 @@ extern void *__libc_realloc(void *block, size_t size);
 static atomic_ulong requests;
 static unsigned long fail_at;
 static bool counting, painting;
+static const char *fail_of;
 
 __attribute__((constructor)) static void begin(void) {
     const char *text = getenv("RUDDLE_FAIL_AT");
     fail_at = text != NULL ? strtoul(text, NULL, 10) : 0;
+    fail_of = getenv("RUDDLE_FAIL_OF");
     counting = true;
 }
 
@@ -62,21 +67,27 @@ int cairo_surface_write_to_png_stream(void *surface, void *write, void *subject)
     return to_png(surface, write, subject);
 }
 
-static bool fails(void) {
-    if (!counting || painting || ++requests != fail_at)
+static bool is_of(const void *caller) {
+    Dl_info where;
+    return fail_of == NULL ||
+           (dladdr(caller, &where) != 0 && strstr(where.dli_fname, fail_of) != NULL);
+}
+
+static bool fails(const void *caller) {
+    if (!counting || painting || !is_of(caller) || ++requests != fail_at)
         return false;
     errno = ENOMEM;
     return true;
 }
 
 void *malloc(size_t size) {
-    return fails() ? NULL : __libc_malloc(size);
+    return fails(__builtin_return_address(0)) ? NULL : __libc_malloc(size);
 }
 
 void *calloc(size_t count, size_t size) {
-    return fails() ? NULL : __libc_calloc(count, size);
+    return fails(__builtin_return_address(0)) ? NULL : __libc_calloc(count, size);
 }
 
 void *realloc(void *block, size_t size) {
-    return fails() ? NULL : __libc_realloc(block, size);
+    return fails(__builtin_return_address(0)) ? NULL : __libc_realloc(block, size);
 }
