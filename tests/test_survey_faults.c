@@ -30,6 +30,7 @@ static const struct bad_file bad_files[] = {
     {"anchor.yaml", {6, "rafters.list[1]", "&first", "anchors are not read"}},
     {"alias.yaml", {8, "rafters.list[3].at", "*first", "aliases are not read"}},
     {"tag.yaml", {8, "rafters.list[3].at", "!!int", "tags are not read"}},
+    {"tag_directive.yaml", {1, "", "%TAG", "tags are not read"}},
     {"merge.yaml", {2, "plane.<<", "<<", "merge keys are not read"}},
     {"key_is_a_list.yaml", {1, "", "", "a key of plain text"}},
     {"nul_byte.yaml", {1, "", "", "NUL byte"}},

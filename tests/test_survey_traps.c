@@ -135,6 +135,55 @@ static void a_bomb_of_aliases_is_refused(void **state) {
     expect_faults(path, faults, 4);
 }
 
+/* Sixty-four kits are looked for, though none is there; the next one is not. */
+static void kits_beyond_the_limit_are_refused(void **state) {
+    char path[FOLDER_PATH];
+    char text[8000] = ROOF_START "place:\n";
+    char *end = text + strlen(text);
+    for (int i = 1; i <= 66; i++) {
+        end += sprintf(end, "  - {name: B%d, kit: no-%d.yaml}\n", i, i);
+    }
+    folder_write_text(state, path, "kits.yaml", text);
+    struct problems problems = {0};
+    read_refused(path, &problems);
+    assert_int_equal(problems.total, 65);
+    assert_int_equal(problems.list[64].line, 10 + 64);
+    assert_string_equal(problems.list[64].key, "place[65].kit");
+    assert_non_null(strstr(problems.list[64].wanted, "64 files at most"));
+    problems_free(&problems);
+}
+
+/* YAML's parser compares every %TAG with all the others: a file full of them took it ten seconds,
+ * and as long again to find that it is no kit.  It is refused unread, whatever ends its lines. */
+static void a_bomb_of_tag_directives_is_refused(void **state) {
+    char path[FOLDER_PATH];
+    char *text = malloc(SURVEY_BYTES_MOST);
+    assert_non_null(text);
+    char *end = text + sprintf(text, "# a comment\r");
+    for (int i = 0; end - text < SURVEY_BYTES_MOST - 64; i++) {
+        end += sprintf(end, "%%TAG !a%d! b\r", i);
+    }
+    end += sprintf(end, "---\rkit: two-leg\r");
+    folder_write(state, path, "tags.yaml", text, (size_t)(end - text));
+    expect_faults(path, &(struct fault){2, "", "%TAG", "tags are not read"}, 1);
+    assert_false(survey_is_kit(path));
+    free(text);
+}
+
+/* A kit is told by its first key, as far as files may go: nobody reads a gigabyte of comments. */
+static void a_kit_beyond_the_size_limit_is_none(void **state) {
+    char path[FOLDER_PATH];
+    char *text = malloc(SURVEY_BYTES_MOST + 1);
+    assert_non_null(text);
+    memset(text, '#', SURVEY_BYTES_MOST + 1);
+    memcpy(text + SURVEY_BYTES_MOST - 6, "\nkit: a", 7);
+    folder_write(state, path, "kit.yaml", text + 1, SURVEY_BYTES_MOST);
+    assert_true(survey_is_kit(path));
+    folder_write(state, path, "kit.yaml", text, SURVEY_BYTES_MOST + 1);
+    assert_false(survey_is_kit(path));
+    free(text);
+}
+
 /* Read or refused, with a fault told whenever it is refused. */
 static void expect_sane_end(const char *path) {
     struct survey *survey = NULL;
@@ -197,6 +246,9 @@ int main(void) {
         FOLDER_TEST(entries_beyond_the_limit_are_refused),
         FOLDER_TEST(keys_beyond_the_limit_are_refused),
         FOLDER_TEST(a_bomb_of_aliases_is_refused),
+        FOLDER_TEST(kits_beyond_the_limit_are_refused),
+        FOLDER_TEST(a_bomb_of_tag_directives_is_refused),
+        FOLDER_TEST(a_kit_beyond_the_size_limit_is_none),
         FOLDER_TEST(a_file_damaged_anywhere_is_read_or_refused),
         FOLDER_TEST(a_hip_damaged_anywhere_is_read_or_refused),
     };

@@ -54,6 +54,10 @@ enum outcome hunting_stage(struct hunt *hunt, const struct stage *stage, double 
     *end = SOLVE_INFEASIBLE;
     if (outcome == OUTCOME_DONE && candidates->hopeless) {
         outcome = keep_reasons(hunt, candidates);
+    } else if (outcome == OUTCOME_DONE && solve_now(hunt->terms->steps) >= hunt->deadline_s) {
+        /* A program of many rafters takes seconds to put together: not once the time is over. */
+        *end = SOLVE_UNDECIDED;
+        hunt->cut_short = true;
     } else if (outcome == OUTCOME_DONE) {
         pin(hunt->terms, candidates);
         outcome = narrow(hunt, stage, least, candidates);

@@ -147,3 +147,16 @@ enum outcome bytes_check(const struct bytes *bytes, const char *file, struct pro
     }
     return OUTCOME_DONE;
 }
+
+int bytes_tag_line(const struct bytes *bytes) {
+    static const char directive[] = "%TAG";
+    const char *at = bytes->data;
+    for (int line = 1; *at != '\0'; line++) {
+        if (strncmp(at, directive, strlen(directive)) == 0) {
+            return line;
+        }
+        at += strcspn(at, "\r\n");
+        at += strncmp(at, "\r\n", 2) == 0 ? 2 : *at != '\0' ? 1 : 0;
+    }
+    return 0;
+}

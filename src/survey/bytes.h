@@ -23,4 +23,8 @@ enum outcome bytes_read(const char *path, struct bytes *bytes, char reason[BYTES
  * end that editors do not count).  BAD_INPUT if there is one. */
 enum outcome bytes_check(const struct bytes *bytes, const char *file, struct problems *problems);
 
+/* The line of the first %TAG, from 1; 0: there is none.  The parser compares each of them with all
+ * the others, so a file full of them would keep it busy for minutes. */
+int bytes_tag_line(const struct bytes *bytes);
+
 #endif

@@ -282,6 +282,11 @@ enum outcome node_read(const struct bytes *bytes, const char *file, struct probl
                        struct node **root) {
     struct builder builder = {.bytes = bytes, .file = file, .problems = problems};
     yaml_parser_t parser;
+    const int tag_line = bytes_tag_line(bytes);
+    if (tag_line > 0) {
+        problems_add(problems, file, tag_line, NULL, "%TAG", "the values alone: tags are not read");
+        return OUTCOME_BAD_INPUT;
+    }
     if (!yaml_parser_initialize(&parser)) {
         return OUTCOME_FAULT;
     }

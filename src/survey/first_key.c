@@ -1,11 +1,9 @@
 /* What kind of file it is, from its first key alone. */
+#include "bytes.h"
 #include "survey.h"
 
-#include <fcntl.h>
-#include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
-#include <sys/stat.h>
-#include <unistd.h>
 #include <yaml.h>
 
 /* Steps through the events up to the first text, which is a key where it comes first in a group. */
@@ -24,30 +22,24 @@ static bool first_is_kit(yaml_parser_t *parser) {
     return is_kit;
 }
 
-static bool read_first(FILE *stream) {
+static bool read_first(const struct bytes *bytes) {
     yaml_parser_t parser;
-    if (yaml_parser_initialize(&parser) != 1) {
+    if (bytes_tag_line(bytes) > 0 || yaml_parser_initialize(&parser) != 1) {
         return false;
     }
-    yaml_parser_set_input_file(&parser, stream);
+    yaml_parser_set_input_string(&parser, (const unsigned char *)bytes->data, bytes->size);
     const bool is_kit = first_is_kit(&parser);
     yaml_parser_delete(&parser);
     return is_kit;
 }
 
 bool survey_is_kit(const char *path) {
-    struct stat status;
-    /* O_NONBLOCK: opening a pipe that nobody writes to must not wait. */
-    const int file = open(path, O_RDONLY | O_NONBLOCK | O_NOCTTY | O_CLOEXEC);
-    const bool plain = file >= 0 && fstat(file, &status) == 0 && S_ISREG(status.st_mode);
-    FILE *stream = plain ? fdopen(file, "r") : NULL;
-    if (stream == NULL) {
-        if (file >= 0) {
-            close(file);
-        }
-        return false;
-    }
-    const bool is_kit = read_first(stream);
-    fclose(stream);
+    char reason[BYTES_REASON];
+    struct bytes bytes = {0};
+    struct problems problems = {0};
+    const bool is_kit = bytes_read(path, &bytes, reason) == OUTCOME_DONE &&
+                        bytes_check(&bytes, path, &problems) == OUTCOME_DONE && read_first(&bytes);
+    problems_free(&problems);
+    free(bytes.data);
     return is_kit;
 }
