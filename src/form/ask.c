@@ -196,11 +196,11 @@ static enum outcome try_answer(struct asking *asking, const char *path, const ch
     return outcome;
 }
 
-/* `yes` answers several questions at once. */
+/* `yes` answers several questions at once; left out (NULL) means `no`. */
 static enum outcome try_quick(struct asking *asking, const struct asked *asked,
                               const char *answer) {
     const char *const *quick = asked->question->quick;
-    if (strcmp(answer, "no") == 0) {
+    if (answer == NULL || strcmp(answer, "no") == 0) {
         memcpy(asking->opened, asked->path, sizeof asking->opened);
         return OUTCOME_DONE;
     }

@@ -188,7 +188,7 @@ static void find_edges(const struct setting *set, const struct form_table *table
 }
 
 static void set_table(struct setting *set, const struct form_table *table) {
-    double edges[COLUMNS_MOST + 1];
+    double edges[COLUMNS_MOST + 1] = {0};
     find_edges(set, table, edges);
     const double top = set->y, first = top + 2 * LEADING + 3;
     const double bottom = first + LINE * (double)table->lines;

@@ -92,7 +92,8 @@ static bool is_asked(const struct explanation *explanation, size_t bracket, int 
 static json_t *parts_value(struct json_source *source, const struct explanation *explanation,
                            bool lines) {
     json_t *list = json_array();
-    const size_t count = explanation->moves != NULL ? source->roof->bracket_count : 0;
+    const bool placed = explanation->moves != NULL && source->marks != NULL;
+    const size_t count = placed ? source->roof->bracket_count : 0;
     for (size_t i = 0; i < count; i++) {
         for (int row = lines ? ROW_TOP : CHECK_NONE; row < (lines ? (int)ROW_COUNT : 0); row++) {
             const struct scope scope = {(int)i, row, CHECK_NONE};

@@ -86,7 +86,7 @@ static bool tell_along(const struct scene *scene, struct broken *broken, const s
     if (!(fmin(out, ends) < across)) {
         return false;
     }
-    if (out < ends) {
+    if (keepout != NULL && out < ends) {
         tell_keepout(scene, broken, keepout);
     } else {
         tell_reach(scene, broken, ply);

@@ -32,6 +32,7 @@ static void write_path(const struct builder *builder, char *path, size_t room) {
         const struct node *parent = builder->open[i];
         const struct node *child = i + 1 < builder->depth ? builder->open[i + 1] : NULL;
         int added = 0;
+        /* NOLINTNEXTLINE(clang-analyzer-core.NullDereference): what is open is a node. */
         if (parent->kind == NODE_LIST) {
             const size_t number = child != NULL ? parent->count : parent->count + 1;
             added = snprintf(path + length, room - length, "[%zu]", number);

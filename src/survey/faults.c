@@ -161,6 +161,7 @@ static void report_unknown(struct walk *walk, const struct node *child,
 /* The first child of a group with the same key as the one at `index`: itself, or an earlier one. */
 static const struct node *first_of_key(const struct node *group, size_t index) {
     size_t i = 0;
+    /* NOLINTNEXTLINE(clang-analyzer-core.NonNullParamChecker): children of a group have keys. */
     while (strcmp(group->children[i]->key, group->children[index]->key) != 0) {
         i++;
     }
