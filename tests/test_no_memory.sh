@@ -63,7 +63,7 @@ sweep() {
 
 "$program" layout roofs/hip.yaml --json >"$work/layout.json"
 sweep 60 97 check roofs/hip.yaml "$work/layout.json"
-sweep 30 1499 layout roofs/hip.yaml
+sweep 30 2999 layout roofs/hip.yaml
 # What each command asks for beside that: its first requests are those of its options, its last ones
 # those of its pages.
 sweep 2 1999 explain roofs/easy.yaml
