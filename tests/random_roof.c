@@ -177,11 +177,13 @@ static void make_face(struct random_source *source, const struct random_knobs *k
     roof->setback_ridge = random_length(source, 2, most, 16);
     roof->setback_near = random_length(source, 2, most, 16);
     roof->setback_far = random_length(source, 2, most, 16);
-    int across = (int)knobs->brackets;
+    int rows = knobs->brackets <= RANDOM_ABREAST_MOST ? 1 : 2;
+    int across = ((int)knobs->brackets + rows - 1) / rows;
     roof->width = across * (roof->kit.width + INCHES(10)) + roof->setback_near + roof->setback_far +
                   random_length(source, 0, slack, 4);
-    roof->slope = roof->kit.height + roof->setback_eave + roof->setback_ridge +
-                  random_length(source, knobs->narrow ? -2 : 4, knobs->small ? 36 : 60, 4);
+    roof->slope = (rows - 1) * (roof->kit.height + INCHES(14));
+    roof->slope += roof->kit.height + roof->setback_eave + roof->setback_ridge +
+                   random_length(source, knobs->narrow ? -2 : 4, knobs->small ? 36 : 60, 4);
     roof->rise = random_between(source, 3, 12);
     roof->exposure = ONE_OF(source, 80, 90, 90, 94);
     roof->first = random_between(source, INCHES(4), INCHES(7));

@@ -27,7 +27,8 @@ enum {
     RANDOM_LEGS_MOST = 4,
     RANDOM_RAFTERS_MOST = 64,
     RANDOM_VENTS_MOST = 3,
-    RANDOM_BRACKETS_MOST = 4,
+    RANDOM_BRACKETS_MOST = 16,
+    RANDOM_ABREAST_MOST = 4, /* brackets beside each other; eight stand in two rows, and so on */
     RANDOM_PLIES_MOST = 3,
     RANDOM_KEEPOUTS_MOST = 2,
     RANDOM_COURSES_MOST = 80,

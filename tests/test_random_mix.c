@@ -31,7 +31,7 @@ enum { ROOFS = 300 };
 /* Every sort that the referee promises is among the roofs of its short run. */
 static void every_sort_is_among_three_hundred(void **state) {
     (void)state;
-    size_t brackets[RANDOM_BRACKETS_MOST + 1] = {0}, forms[RANDOM_FORM_COUNT] = {0};
+    size_t brackets[RANDOM_ABREAST_MOST + 1] = {0}, forms[RANDOM_FORM_COUNT] = {0};
     size_t vents = 0, bonded = 0, sisters = 0, crooked = 0, hips = 0, leaning = 0, pipes = 0;
     size_t loads = 0, right = 0, span = 0, struts = 0, feet = 0, narrow = 0;
     for (uint64_t seed = 1; seed <= ROOFS; seed++) {
@@ -59,7 +59,7 @@ static void every_sort_is_among_three_hundred(void **state) {
         struts += !roof.brackets[0].feet[0];
         feet += roof.brackets[0].feet[1];
     }
-    for (size_t n = 1; n <= RANDOM_BRACKETS_MOST; n++)
+    for (size_t n = 1; n <= RANDOM_ABREAST_MOST; n++)
         assert_true(brackets[n] >= 2);
     for (int form = 0; form < RANDOM_FORM_COUNT; form++)
         assert_true(forms[form] >= 30);

@@ -37,6 +37,10 @@ static enum outcome gather(const struct crowd *crowd, const double *levels, cons
     *listed = true;
     for (size_t b = 0; b < count && outcome == OUTCOME_DONE && *listed; b++) {
         const size_t twin = alike(crowd, levels, b);
+        if (crowd->stop && crowd->stop(crowd->subject)) {
+            *listed = false;
+            return OUTCOME_DONE;
+        }
         if (twin != b)
             misses[b] = misses[twin];
         else

@@ -79,7 +79,9 @@ static enum outcome list_stands(const struct roof *roof, const struct terms *ter
         }
         empty = rungs_depths[i];
     }
-    for (int i = 0; i < HALVINGS_MOST && crowded < 0 && crowded > -INFINITY; i++) {
+    for (int i = 0; i < HALVINGS_MOST && crowded < 0 && crowded > -INFINITY &&
+                    solve_now(terms->steps) < terms->deadline_s;
+         i++) {
         const double middle = (empty + crowded) / 2;
         outcome = list_down_to(roof, terms, bracket, middle, stands, best);
         if (outcome != OUTCOME_DONE || (!(*stands)->crowded && *best > -INFINITY))
@@ -293,6 +295,26 @@ static enum outcome miss_nearest(const struct crowd *crowd, const struct rungs *
     return outcome;
 }
 
+/* Not all rungs were found in time: what packed on the way is a layout all the same. */
+static enum outcome answer_met(const struct crowd *crowd, struct stands_answer *answer) {
+    const struct rungs *rungs = &answer->rungs;
+    struct packed packed = {.levels = rungs->packing};
+    enum packing_end end = PACKING_UNDECIDED;
+    double most = rungs->has_worst ? rungs->worst : INFINITY;
+    enum outcome outcome =
+        rungs_pack(crowd, packed.levels, true, &end, packed.placed, &packed.worth, &packed.bound);
+    if (outcome == OUTCOME_DONE && (end == PACKING_PROVED || end == PACKING_FOUND))
+        outcome = answer_packed(crowd, &packed, answer);
+    answer->last_word = false;
+    for (size_t b = 0; b < crowd->roof->bracket_count; b++)
+        most = fmin(most, crowd->ceilings[b]);
+    if (answer->layout) {
+        answer->layout->bound_forgiveness = most;
+        answer->layout->bound_cost = -INFINITY;
+    }
+    return outcome;
+}
+
 /* Several brackets that are in each other's way. */
 static enum outcome answer_many(const struct roof *roof, const struct terms *terms,
                                 struct stands_answer *answer) {
@@ -306,6 +328,8 @@ static enum outcome answer_many(const struct roof *roof, const struct terms *ter
     enum outcome outcome = list_crowd(roof, terms, answer, &crowd, &good);
     if (outcome == OUTCOME_DONE && good)
         outcome = rungs_find(&crowd, &answer->rungs);
+    if (outcome == OUTCOME_DONE && answer->rungs.count == 0 && answer->rungs.has_packing)
+        return answer_met(&crowd, answer);
     if (outcome != OUTCOME_DONE || answer->rungs.count == 0)
         return outcome;
     const bool blocked = answer->rungs.worst < -LENGTH_TOLERANCE;

@@ -30,6 +30,7 @@ struct climb {
     const struct crowd *crowd;
     double levels[ROOF_BRACKETS_MOST]; /* of brackets that keep a rung */
     bool kept[ROOF_BRACKETS_MOST];
+    struct rungs *met; /* where levels that pack are noted */
 };
 
 /* The levels of all brackets where those that keep no rung share one. */
@@ -145,66 +146,6 @@ static double raise_level(const struct climb *climb, const struct placed *placed
     return raised;
 }
 
-/* One look whether a level can be shared. */
-static enum outcome try_level(const struct climb *climb, double level, struct placed *placed,
-                              enum packing_end *end) {
-    double levels[ROOF_BRACKETS_MOST];
-    struct worth worth, bound;
-    share(climb, level, levels);
-    return rungs_pack(climb->crowd, levels, true, end, placed, &worth, &bound);
-}
-
-/* Goes down from a level at which nothing packs to one at which something does; *end says whether
- * one was found. */
-static enum outcome descend(const struct climb *climb, double most, double *level,
-                            struct placed *placed, enum packing_end *end) {
-    double down = DESCENT_FIRST, none = most;
-    enum outcome outcome = OUTCOME_DONE;
-    while (outcome == OUTCOME_DONE && *end == PACKING_NONE && down < DESCENT_MOST) {
-        none = *level;
-        *level = most - down;
-        down *= DESCENT_FACTOR;
-        outcome = try_level(climb, *level, placed, end);
-    }
-    /* Too deep for all stands to be listed: not quite so deep, then. */
-    for (int i = 0; i < HALVINGS_MOST && outcome == OUTCOME_DONE && *end != PACKING_PROVED &&
-                    none - *level > STEP;
-         i++) {
-        const double middle = (none + *level) / 2;
-        outcome = try_level(climb, middle, placed, end);
-        if (*end == PACKING_NONE)
-            none = middle;
-        else
-            *level = middle;
-    }
-    return outcome;
-}
-
-/* The highest level that those who keep no rung can share; *found is false where it was not found.
- */
-static enum outcome climb_level(const struct climb *climb, double most, double *level,
-                                bool *found) {
-    struct placed placed[ROOF_BRACKETS_MOST];
-    enum packing_end end;
-    *found = false;
-    enum outcome outcome = try_level(climb, most, placed, &end);
-    *level = most;
-    if (outcome == OUTCOME_DONE && end == PACKING_NONE)
-        outcome = descend(climb, most, level, placed, &end);
-    while (outcome == OUTCOME_DONE && end == PACKING_PROVED) {
-        *level = raise_level(climb, placed, *level, most);
-        if (*level >= most - STEP / 2) {
-            *found = true;
-            return OUTCOME_DONE;
-        }
-        outcome = try_level(climb, *level + STEP, placed, &end);
-        if (outcome == OUTCOME_DONE && end == PACKING_PROVED)
-            *level += STEP;
-        *found = end == PACKING_NONE;
-    }
-    return outcome;
-}
-
 static int by_value(const void *a, const void *b) {
     const double x = *(const double *)a, y = *(const double *)b;
     return (x > y) - (x < y);
@@ -225,6 +166,80 @@ static int compare_rungs(const double *a, const double *b, size_t count) {
         if (fabs(one[i] - other[i]) > 2 * STEP)
             return one[i] > other[i] ? 1 : -1;
     return 0;
+}
+
+/* One look whether a level can be shared. */
+static enum outcome try_level(const struct climb *climb, double level, struct placed *placed,
+                              enum packing_end *end) {
+    const size_t count = climb->crowd->roof->bracket_count;
+    struct rungs *met = climb->met;
+    double levels[ROOF_BRACKETS_MOST];
+    struct worth worth, bound;
+    share(climb, level, levels);
+    const enum outcome outcome =
+        rungs_pack(climb->crowd, levels, true, end, placed, &worth, &bound);
+    if (outcome == OUTCOME_DONE && *end == PACKING_PROVED &&
+        (!met->has_packing || compare_rungs(levels, met->packing, count) > 0)) {
+        memcpy(met->packing, levels, count * sizeof *levels);
+        met->has_packing = true;
+    }
+    return outcome;
+}
+
+static bool over(const struct crowd *crowd) {
+    return crowd->stop && crowd->stop(crowd->subject);
+}
+
+/* Goes down from a level at which nothing packs to one at which something does; *end says whether
+ * one was found. */
+static enum outcome descend(const struct climb *climb, double most, double *level,
+                            struct placed *placed, enum packing_end *end) {
+    double down = DESCENT_FIRST, none = most;
+    enum outcome outcome = OUTCOME_DONE;
+    while (outcome == OUTCOME_DONE && *end != PACKING_PROVED && down < DESCENT_MOST &&
+           !over(climb->crowd)) {
+        none = *level;
+        *level = most - down;
+        down *= DESCENT_FACTOR;
+        outcome = try_level(climb, *level, placed, end);
+    }
+    /* Too deep for all stands to be listed: not quite so deep, then. */
+    for (int i = 0; i < HALVINGS_MOST && outcome == OUTCOME_DONE && *end != PACKING_PROVED &&
+                    none - *level > STEP && !over(climb->crowd);
+         i++) {
+        const double middle = (none + *level) / 2;
+        outcome = try_level(climb, middle, placed, end);
+        if (*end == PACKING_NONE)
+            none = middle;
+        else
+            *level = middle;
+    }
+    return outcome;
+}
+
+/* The highest level that those who keep no rung can share; *found is false where it was not found.
+ */
+static enum outcome climb_level(const struct climb *climb, double most, double *level,
+                                bool *found) {
+    struct placed placed[ROOF_BRACKETS_MOST];
+    enum packing_end end;
+    *found = false;
+    enum outcome outcome = try_level(climb, most, placed, &end);
+    *level = most;
+    if (outcome == OUTCOME_DONE && end != PACKING_PROVED)
+        outcome = descend(climb, most, level, placed, &end);
+    while (outcome == OUTCOME_DONE && end == PACKING_PROVED) {
+        *level = raise_level(climb, placed, *level, most);
+        if (*level >= most - STEP / 2) {
+            *found = true;
+            return OUTCOME_DONE;
+        }
+        outcome = try_level(climb, *level + STEP, placed, &end);
+        if (outcome == OUTCOME_DONE && end == PACKING_PROVED)
+            *level += STEP;
+        *found = end == PACKING_NONE;
+    }
+    return outcome;
 }
 
 static void note_way(const struct climb *climb, const double *levels, struct rungs *best) {
@@ -323,7 +338,7 @@ static enum outcome climb_on(const struct climb *climb, const struct rung *rung,
 }
 
 enum outcome rungs_find(const struct crowd *crowd, struct rungs *rungs) {
-    const struct climb climb = {.crowd = crowd};
+    const struct climb climb = {.crowd = crowd, .met = rungs};
     struct rung first;
     bool good = true;
     *rungs = (struct rungs){.count = 0};

@@ -39,6 +39,8 @@ struct rungs {
     size_t count; /* of ways, all equally good; 0: not found in time, or there are more of them */
     bool has_worst;
     double worst; /* the least of the levels, proved */
+    bool has_packing;
+    double packing[ROOF_BRACKETS_MOST]; /* levels at which something packs, as good as were met */
 };
 
 /* Puts levels into their order, worst first. */

@@ -3,6 +3,10 @@
 
 #include <stdlib.h>
 
+/* Whether anything packs at a level is mostly seen at once; a search that goes on and on is left
+ * undecided. */
+enum { NODES_MOST = 20000 };
+
 const double rungs_depths[RUNGS_DEPTHS] = {0, -0.5, -2, -8, -32};
 
 /* The deeper list for all who have the other one. */
@@ -67,6 +71,7 @@ enum outcome rungs_pack(const struct crowd *crowd, const double *levels, bool an
                                       .count = count,
                                       .hole_worth = crowd->roof->hole_worth,
                                       .any = any,
+                                      .most_nodes = NODES_MOST,
                                       .stop = crowd->stop,
                                       .subject = crowd->subject};
     if (outcome == OUTCOME_DONE && listed)

@@ -72,6 +72,8 @@ static bool over(struct packing *packing) {
     const struct packing_task *task = packing->task;
     if (task->stop && packing->nodes % PACKING_LOOK == 0 && task->stop(task->subject))
         packing->stopped = true;
+    if (task->any && packing->nodes > task->most_nodes && task->most_nodes > 0)
+        packing->stopped = true;
     return packing->stopped || (task->any && packing->found);
 }
 
@@ -336,6 +338,28 @@ static bool begin(struct packing *packing, const struct packing_task *task, stru
     return true;
 }
 
+/* Brackets at least so long along an axis, so far apart, that fit into what they reach at all. */
+static double abreast(const struct packing *packing, enum axis axis) {
+    double size = INFINITY, room = INFINITY, lo = INFINITY, hi = -INFINITY;
+    for (size_t b = 0; b < packing->count; b++) {
+        const struct parcel *parcel = &packing->task->parcels[b];
+        const double own = axis == ALONG ? parcel->width : parcel->height;
+        size = fmin(size, own);
+        room = fmin(room, parcel->room);
+        lo = fmin(lo, packing->axes[axis].lo[b]);
+        hi = fmax(hi, packing->axes[axis].hi[b] + own);
+    }
+    return size + room > SAME ? floor((hi - lo + room + SAME) / (size + room)) : INFINITY;
+}
+
+/* More than so many columns of so many brackets do not fit.  Let each be as small as the smallest
+ * and take the least room with it, to its right and above: boxes that do not overlap.  Every one of
+ * them holds just one point of a lattice as fine as they are large, and the lattice can be laid so
+ * that no more of its points lie where they may be than there are columns times rows. */
+static bool too_many(const struct packing *packing) {
+    return (double)packing->count > abreast(packing, ALONG) * abreast(packing, UP);
+}
+
 enum outcome packing_find(const struct packing_task *task, enum packing_end *end,
                           struct placed *placed, struct worth *worth, struct worth *bound) {
     struct packing *packing = malloc(sizeof *packing);
@@ -345,7 +369,7 @@ enum outcome packing_find(const struct packing_task *task, enum packing_end *end
     if (good) {
         struct places places;
         *bound = (struct worth){INFINITY, INFINITY};
-        if (packing_narrow(packing)) {
+        if (packing_narrow(packing) && !too_many(packing)) {
             place_alone(packing, &places);
             *bound = places.worth;
             if (packing_greedy(packing, &places))

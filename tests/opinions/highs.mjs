@@ -16,6 +16,10 @@ function run(highs, text, options) {
 
 export const load = () => loadHighs();
 
+// One run as HiGHS is set itself, but for the gaps.
+export const once = (highs, text, limit) =>
+  run(highs, text, { mip_rel_gap: 0, mip_abs_gap: 1e-9, time_limit: limit });
+
 // The optimum: with presolve and without, and the better answer counts.  HiGHS 1.15.3 loses the
 // optimum of some of these models one way or the other (with presolve it calls one infeasible that
 // has a point which breaks no row by anything).  `limit`: seconds for each.
