@@ -63,13 +63,12 @@ const char *const leaf_look[] = {
     ".fig { font-size: 1.15em; }",
     "#roof .fig b { font-size: 1.7rem; line-height: 1.2; }",
     ".fig b, .fig i { font-style: normal; white-space: nowrap; }",
-    ".badge { display: inline-block; min-width: 1.7em !important; padding: 0 .4em; text-align: "
-    "center;",
-    "  font-weight: 700; border: 2px solid var(--ink); border-radius: 1em; background: var(--ink);",
-    "  color: var(--paper); }",
+    ".badge { display: inline-block; min-width: 1.7em !important; padding: 0 .4em;",
+    "  text-align: center; font-weight: 700; border: 2px solid var(--ink); border-radius: 1em;",
+    "  background: var(--ink); color: var(--paper); }",
     ".badge.pipe { border-radius: 0; background: var(--paper); color: var(--ink); }",
-    ".quiet { position: absolute; width: 1px; height: 1px; overflow: hidden; clip-path: "
-    "inset(50%); }",
+    ".quiet { position: absolute; width: 1px; height: 1px; overflow: hidden;",
+    "  clip-path: inset(50%); }",
     ".way { margin: 4px 0 8px 42px; padding: 4px 14px; font-size: .95rem; }",
     "#scroll { overflow: auto; max-height: 75vh; border: 1px solid var(--rule); }",
     "#scroll svg { display: block; width: 100%; height: auto; }",

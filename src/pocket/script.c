@@ -158,9 +158,10 @@ const char *const leaf_script[] = {
     "  }",
     "  sure = 0;",
     "  by('clear').textContent = 'Clear all ticks';",
-    "  inputs.forEach(function (input) { input.checked = false; input.value = input.type === "
-    "'text' ?",
-    "    '' : input.value; });",
+    "  inputs.forEach(function (input) {",
+    "    input.checked = false;",
+    "    input.value = input.type === 'text' ? '' : input.value;",
+    "  });",
     "  changed();",
     "});",
     "grow(1);",
