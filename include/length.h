@@ -45,6 +45,16 @@ const char *length_fault_text(enum length_fault fault);
 /* True where a margin in inches keeps its rule: at least -LENGTH_TOLERANCE.  False for NaN. */
 bool length_holds(double margin);
 
+/* The lesser and the greater of two figures, neither of them NaN.  fmin and fmax, which mind NaN,
+ * are calls of the library; a search meets millions. */
+static inline double length_lesser(double a, double b) {
+    return a < b ? a : b;
+}
+
+static inline double length_greater(double a, double b) {
+    return a > b ? a : b;
+}
+
 /* As results tell it: six decimals, and no minus before a zero.  1e9 and more, and what is no
  * number, stay as they are. */
 double length_settled(double value);

@@ -23,6 +23,7 @@
 enum { STAND_SLOPES = 16 };
 struct band {
     double lo[STAND_SLOPES], hi[STAND_SLOPES];
+    int slopes; /* from this k on there are no sides */
 };
 
 /* One lag of a row. */
@@ -73,6 +74,13 @@ bool stands_apply(const struct roof *roof);
  * caller. */
 enum outcome stands_find(const struct roof *roof, size_t bracket, double least,
                          const struct limits *limits, struct stands **stands);
+
+/* The highest level, roof.enough at most, at which the bracket can stand anywhere, if that is
+ * `lowest` or above (-INFINITY: it is not), and the ways of the list for `least` that reach it, in
+ * its order; ways that end below it are not listed, which is most of the work.  `least` is no more
+ * than `lowest`.  As stands_find. */
+enum outcome stands_find_best(const struct roof *roof, size_t bracket, double least, double lowest,
+                              const struct limits *limits, struct stands **stands, double *best);
 
 /* The same list for one more holder, who frees it likewise; of a bracket of the same kit and
  * hardware that nothing else is said of. */

@@ -9,9 +9,9 @@ double check_ply_x(const struct ply *ply, double y) {
 }
 
 /* From the lag to the nearer face of a ply, with what is lost on the way. */
-static double across(const struct roof *roof, const struct mark *mark, const struct ply *ply) {
-    double off = fabs(mark->x - check_ply_x(ply, mark->y));
-    return ply->half - off - roof_kit(roof, mark->bracket)->lag_edge - ply->tolerance;
+static double across(const struct mark *mark, const struct ply *ply, double lag_edge) {
+    double off = fabs(mark->x - (ply->at + ply->lean * mark->y));
+    return ply->half - off - lag_edge - ply->tolerance;
 }
 
 /* Up the roof: inside what there is of the ply, and off every keepout of its rafter. */
@@ -30,14 +30,16 @@ double check_wood(const struct roof *roof, const struct mark *mark, size_t ply) 
     if (ply == SIZE_MAX)
         return -roof->width; /* no wood anywhere on the face */
     const struct ply *target = &roof->plies[ply];
-    return check_lesser(across(roof, mark, target), along(roof, mark, target));
+    const double lag_edge = roof_kit(roof, mark->bracket)->lag_edge;
+    return check_lesser(across(mark, target, lag_edge), along(roof, mark, target));
 }
 
 size_t check_best_ply(const struct roof *roof, const struct mark *mark) {
     size_t best = SIZE_MAX;
     double most = -INFINITY;
+    const double lag_edge = roof_kit(roof, mark->bracket)->lag_edge;
     for (size_t i = 0; i < roof->ply_count; i++) {
-        double margin = across(roof, mark, &roof->plies[i]);
+        double margin = across(mark, &roof->plies[i], lag_edge);
         /* Most plies are too far away, however far they run up the roof. */
         if (best != SIZE_MAX && !(margin > most))
             continue;

@@ -41,21 +41,27 @@ void check_add(struct checking *checking, const struct finding *finding) {
     verdict->findings[verdict->count++].margin = check_finite(finding->margin);
 }
 
+static int compare_numbers(int a, int b) {
+    return (a > b) - (a < b);
+}
+
 /* By rule, bracket, row, mark, then the other of a pair, then the vent. */
 static int compare_findings(const void *left, const void *right) {
     const struct finding *a = left, *b = right;
-    const int pairs[][2] = {{(int)a->rule, (int)b->rule},
-                            {a->bracket, b->bracket},
-                            {a->row, b->row},
-                            {a->mark, b->mark},
-                            {a->other_bracket, b->other_bracket},
-                            {a->other_row, b->other_row},
-                            {a->other_mark, b->other_mark},
-                            {a->vent, b->vent}};
-    size_t i = 0;
-    while (i + 1 < sizeof pairs / sizeof *pairs && pairs[i][0] == pairs[i][1])
-        i++;
-    return (pairs[i][0] > pairs[i][1]) - (pairs[i][0] < pairs[i][1]);
+    int order = compare_numbers((int)a->rule, (int)b->rule);
+    if (order == 0)
+        order = compare_numbers(a->bracket, b->bracket);
+    if (order == 0)
+        order = compare_numbers(a->row, b->row);
+    if (order == 0)
+        order = compare_numbers(a->mark, b->mark);
+    if (order == 0)
+        order = compare_numbers(a->other_bracket, b->other_bracket);
+    if (order == 0)
+        order = compare_numbers(a->other_row, b->other_row);
+    if (order == 0)
+        order = compare_numbers(a->other_mark, b->other_mark);
+    return order != 0 ? order : compare_numbers(a->vent, b->vent);
 }
 
 static void count_in(struct verdict *verdict, const struct finding *finding) {

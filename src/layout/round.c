@@ -34,7 +34,7 @@ static bool all_kept(const struct roof *roof, const struct layout *layout,
     if (obeyed ? !verdict->holds : !length_holds(verdict->hard_least))
         return false;
     for (size_t b = 0; b < roof->bracket_count; b++)
-        if (!length_holds(fmin(verdict->forgiveness[b], roof->enough) -
+        if (!length_holds(length_lesser(verdict->forgiveness[b], roof->enough) -
                           layout->bracket_forgiveness[b]))
             return false;
     return obeyed || length_holds(layout->shortfall - verdict->shortfall);
@@ -144,7 +144,8 @@ static void merge_clashing(const struct pieces *pieces, const struct verdict *ve
         } else if (finding->other_bracket != CHECK_NONE &&
                    finding->other_bracket != finding->bracket) {
             const size_t a = (size_t)finding->bracket, b = (size_t)finding->other_bracket;
-            const double most = fmax(pieces->list[a].forgiveness, pieces->list[b].forgiveness);
+            const double most =
+                length_greater(pieces->list[a].forgiveness, pieces->list[b].forgiveness);
             if (finding->margin < most - ROUND_SLACK || !length_holds(finding->margin))
                 merge(pieces, groups, a, b);
         }

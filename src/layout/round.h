@@ -44,12 +44,18 @@ struct figure {
     double away[ROUND_STEPS];  /* |value - exact| */
 };
 
+/* Where a lag may still come to lie. */
+struct span {
+    double lo, hi;
+};
+
 /* A mark of a row. */
 struct lag {
     struct figure reading;
     size_t ply;                          /* its target */
     double x[ROUND_STEPS][ROUND_STEPS];  /* by step of the row's height, then of the reading */
     bool kept[ROUND_STEPS][ROUND_STEPS]; /* same order: the target is the one that check infers */
+    struct span open[ROUND_STEPS];       /* of x, by step of the height: those kept */
     size_t step;                         /* chosen */
 };
 

@@ -18,8 +18,8 @@ struct worth round_unbounded(const struct roof *roof) {
 }
 
 void round_note(struct worth *worth, double margin) {
-    worth->forgiveness = fmin(worth->forgiveness, margin);
-    worth->shortfall += fmax(0, -margin);
+    worth->forgiveness = length_lesser(worth->forgiveness, margin);
+    worth->shortfall += length_greater(0, -margin);
 }
 
 struct worth round_hopeless(void) {
@@ -33,7 +33,7 @@ double round_moved(const struct roof *roof, const struct piece *piece, size_t pl
 }
 
 static void note_least(struct worth *worth, const struct least *least) {
-    worth->forgiveness = fmin(worth->forgiveness, least->counted);
+    worth->forgiveness = length_lesser(worth->forgiveness, least->counted);
     worth->shortfall += least->shortfall;
 }
 
@@ -48,7 +48,7 @@ static void note_hard(struct worth *worth, double margin, double tick) {
 struct worth round_both(struct worth a, struct worth b) {
     return (struct worth){
         .broken = a.broken + b.broken,
-        .forgiveness = fmin(a.forgiveness, b.forgiveness),
+        .forgiveness = length_lesser(a.forgiveness, b.forgiveness),
         .shortfall = a.shortfall + b.shortfall,
         .bare = a.bare + b.bare,
         .moved = a.moved + b.moved,
@@ -60,18 +60,18 @@ struct worth round_both(struct worth a, struct worth b) {
 static struct worth either(struct worth a, struct worth b) {
     return (struct worth){
         .broken = a.broken < b.broken ? a.broken : b.broken,
-        .forgiveness = fmax(a.forgiveness, b.forgiveness),
-        .shortfall = fmin(a.shortfall, b.shortfall),
+        .forgiveness = length_greater(a.forgiveness, b.forgiveness),
+        .shortfall = length_lesser(a.shortfall, b.shortfall),
         .bare = a.bare < b.bare ? a.bare : b.bare,
-        .moved = fmin(a.moved, b.moved),
-        .away = fmin(a.away, b.away),
+        .moved = length_lesser(a.moved, b.moved),
+        .away = length_lesser(a.away, b.away),
     };
 }
 
 double round_gap(struct box a, struct box b) {
-    const double along_x = fmax(b.x0 - a.x1, a.x0 - b.x1);
-    const double along_y = fmax(b.y0 - a.y1, a.y0 - b.y1);
-    return fmax(along_x, along_y);
+    const double along_x = length_greater(b.x0 - a.x1, a.x0 - b.x1);
+    const double along_y = length_greater(b.y0 - a.y1, a.y0 - b.y1);
+    return length_greater(along_x, along_y);
 }
 
 struct box round_flashing_box(const struct piece *piece, enum row row, size_t lag) {
@@ -88,19 +88,11 @@ struct box round_bracket_box(const struct piece *piece) {
     return (struct box){at.x, at.y, at.x + piece->kit->width, at.y + piece->kit->height};
 }
 
-/* Where a lag may still come to lie. */
-struct span {
-    double lo, hi;
-};
-
-static struct span lag_span(const struct lag *lag, size_t height_step, bool fixed) {
-    struct span span = {INFINITY, -INFINITY};
-    for (size_t k = 0; k < ROUND_STEPS; k++)
-        if (fixed ? k == lag->step : lag->kept[height_step][k]) {
-            span.lo = fmin(span.lo, lag->x[height_step][k]);
-            span.hi = fmax(span.hi, lag->x[height_step][k]);
-        }
-    return span;
+static inline struct span lag_span(const struct lag *lag, size_t height_step, bool fixed) {
+    if (!fixed)
+        return lag->open[height_step];
+    const double x = lag->x[height_step][lag->step];
+    return (struct span){x, x};
 }
 
 /* A strut's x from its first and last lag and the clamps of its first and last leg turned inward:
@@ -109,8 +101,8 @@ static struct span strut_span(const struct kit *kit, double bracket_x, struct sp
                               struct span last) {
     const double near_clamp = bracket_x + kit->legs[0] + kit->grip;
     const double far_clamp = bracket_x + kit->legs[kit->leg_count - 1] - kit->grip;
-    return (struct span){fmin(first.hi, near_clamp) - kit->strut_end,
-                         fmax(last.lo, far_clamp) + kit->strut_end};
+    return (struct span){length_lesser(first.hi, near_clamp) - kit->strut_end,
+                         length_greater(last.lo, far_clamp) + kit->strut_end};
 }
 
 struct box round_strut_box(const struct piece *piece, enum row row) {
@@ -127,11 +119,12 @@ static double clamp_margin(const struct kit *kit, const struct line *line, size_
                            size_t fixed, double clamp) {
     const struct span first = lag_span(&line->lags[0], step, fixed > 0);
     const struct span last = lag_span(&line->lags[line->count - 1], step, fixed >= line->count);
-    double margin = kit->overhang - fmax(0, fmax(first.lo - clamp, clamp - last.hi));
+    double margin =
+        kit->overhang - length_greater(0, length_greater(first.lo - clamp, clamp - last.hi));
     for (size_t i = 0; i < line->count; i++) {
         const struct span lag = lag_span(&line->lags[i], step, i < fixed);
-        const double apart = fmax(fabs(clamp - lag.lo), fabs(clamp - lag.hi));
-        margin = fmin(margin, apart - kit->lag_clear);
+        const double apart = length_greater(fabs(clamp - lag.lo), fabs(clamp - lag.hi));
+        margin = length_lesser(margin, apart - kit->lag_clear);
     }
     return margin;
 }
@@ -143,7 +136,7 @@ static void note_strut_hard(const struct roof *roof, const struct kit *kit, cons
         const double at = bracket_x + kit->legs[leg];
         const double near = clamp_margin(kit, line, step, fixed, at - kit->grip);
         const double far = clamp_margin(kit, line, step, fixed, at + kit->grip);
-        clamps = fmin(clamps, fmax(near, far));
+        clamps = length_lesser(clamps, length_greater(near, far));
     }
     note_hard(worth, clamps, roof->tape);
 
@@ -152,7 +145,7 @@ static void note_strut_hard(const struct roof *roof, const struct kit *kit, cons
     const struct span first = before;
     for (size_t i = 1; i < line->count; i++) {
         const struct span lag = lag_span(&line->lags[i], step, i < fixed);
-        spacing = fmin(spacing, kit->span - (lag.lo - before.hi));
+        spacing = length_lesser(spacing, kit->span - (lag.lo - before.hi));
         before = lag;
     }
     note_hard(worth, spacing, roof->tape);
@@ -169,7 +162,7 @@ static void note_strut_clear(const struct roof *roof, struct box strut, struct w
         const struct edge *edge = &roof->edges[e];
         const double x = edge->nx > 0 ? strut.x0 : strut.x1;
         const double y = edge->ny > 0 ? strut.y0 : strut.y1;
-        least = fmin(least, edge->nx * x + edge->ny * y - edge->offset);
+        least = length_lesser(least, edge->nx * x + edge->ny * y - edge->offset);
     }
     round_note(worth, least);
     for (size_t v = 0; v < roof->vent_count; v++)
@@ -272,8 +265,8 @@ struct worth round_row_best(const struct roof *roof, const struct piece *piece, 
         const struct span span = lag_span(lag, step, i < fixed);
         /* Neighbours' flashings are level: only x can part them. */
         if (i > 0) {
-            const double apart = fmax(span.hi - before.lo, before.hi - span.lo);
-            round_note(&worth, fmax(apart - flashing->width, -flashing->height) / 2);
+            const double apart = length_greater(span.hi - before.lo, before.hi - span.lo);
+            round_note(&worth, length_greater(apart - flashing->width, -flashing->height) / 2);
         }
         before = span;
     }

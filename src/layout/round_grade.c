@@ -66,7 +66,8 @@ struct worth round_piece_worth(const struct search *search, size_t piece, size_t
     struct worth worth = parts[PART_PLACE];
     for (size_t row = 0; row < ROUND_LINES; row++)
         worth = round_both(worth, parts[row]);
-    worth.forgiveness = fmin(worth.forgiveness, search->pairs[depth * search->count + piece]);
+    worth.forgiveness =
+        length_lesser(worth.forgiveness, search->pairs[depth * search->count + piece]);
     return worth;
 }
 
@@ -151,7 +152,7 @@ static void weigh(struct search *search, const struct verdict *verdict) {
     for (size_t p = 0; p < search->count; p++) {
         const struct piece *piece = search->pieces[p];
         struct worth worth = hard_findings(search, verdict, p);
-        worth.forgiveness = fmin(verdict->forgiveness[p], search->roof->enough);
+        worth.forgiveness = length_lesser(verdict->forgiveness[p], search->roof->enough);
         worth.moved = round_moved(search->roof, piece, piece->place);
         worth.away = away(piece);
         grade_add(&grade, &worth);
@@ -167,7 +168,7 @@ static void weigh(struct search *search, const struct verdict *verdict) {
     for (size_t i = 0; i < search->depth; i++)
         search->best[i] = *search->choices[i].step;
     for (size_t p = 0; p < search->count; p++) {
-        search->best_forgiveness[p] = fmin(verdict->forgiveness[p], search->roof->enough);
+        search->best_forgiveness[p] = length_lesser(verdict->forgiveness[p], search->roof->enough);
         search->best_hard[p] = hard_findings(search, verdict, p);
     }
 }

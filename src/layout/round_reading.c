@@ -38,11 +38,11 @@ static void fix_figure(struct figure *figure) {
 static double wood_at(const struct roof *roof, const struct kit *kit, const struct ply *ply,
                       double x, double y) {
     double wood = ply->half - fabs(x - roof_ply_x(ply, y)) - kit->lag_edge - ply->tolerance;
-    wood = fmin(wood, fmin(y - ply->reach[0], ply->reach[1] - y));
+    wood = length_lesser(wood, length_lesser(y - ply->reach[0], ply->reach[1] - y));
     for (size_t k = 0; k < roof->keepout_count; k++) {
         const struct keepout *keepout = &roof->keepouts[k];
         if (keepout->rafter == ply->rafter)
-            wood = fmin(wood, fmax(keepout->y0 - y, y - keepout->y1));
+            wood = length_lesser(wood, length_greater(keepout->y0 - y, y - keepout->y1));
     }
     return wood;
 }
@@ -64,10 +64,10 @@ static double course_at(const struct roof *roof, const struct flashing *flashing
     const double *edge = &roof->courses[course - 1]; /* E_k, E_k+1, E_k+2 */
     const double lower = y - flashing->hole_up;
     const double on_edge =
-        fmin(lower - edge[0] - flashing->edge[0], edge[0] + flashing->edge[1] - lower);
+        length_lesser(lower - edge[0] - flashing->edge[0], edge[0] + flashing->edge[1] - lower);
     const double block = edge[1] - flashing->clear - (y + flashing->block);
     const double lap = lower + flashing->height - (edge[2] + flashing->lap);
-    return fmin(on_edge, fmin(block, lap));
+    return length_lesser(on_edge, length_lesser(block, lap));
 }
 
 static bool course_kept(const struct roof *roof, const struct flashing *flashing, size_t course,
@@ -93,14 +93,20 @@ static void set_lag(const struct roof *roof, const struct kit *kit, enum side fr
         fix_figure(&lag->reading);
     lag->ply = ply;
     lag->step = ROUND_PLAIN;
-    for (size_t h = 0; h < ROUND_STEPS; h++)
+    for (size_t h = 0; h < ROUND_STEPS; h++) {
+        lag->open[h] = (struct span){INFINITY, -INFINITY};
         for (size_t k = 0; k < ROUND_STEPS; k++) {
             lag->x[h][k] =
                 given ? given->x
                       : roof_from_reading(roof, from, lag->reading.value[k], line->height.value[h]);
             lag->kept[h][k] = mark->row == ROW_PIPE || given ||
                               target_kept(roof, kit, ply, lag->x[h][k], line->height.value[h]);
+            if (!lag->kept[h][k])
+                continue;
+            lag->open[h].lo = length_lesser(lag->open[h].lo, lag->x[h][k]);
+            lag->open[h].hi = length_greater(lag->open[h].hi, lag->x[h][k]);
         }
+    }
 }
 
 /* Sets the row that begins at mark `first` of the layout. */

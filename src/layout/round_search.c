@@ -22,9 +22,9 @@ enum { CHOICES_MOST = 1000 };
 /* A margin between two pieces, or two rows of one; into the level below `depth`. */
 static void note_pair(struct search *search, size_t depth, size_t a, size_t b, double margin) {
     double *pairs = &search->pairs[(depth + 1) * search->count];
-    pairs[a] = fmin(pairs[a], margin);
-    pairs[b] = fmin(pairs[b], margin);
-    search->pairs_short[depth + 1] += fmax(0, -margin);
+    pairs[a] = length_lesser(pairs[a], margin);
+    pairs[b] = length_lesser(pairs[b], margin);
+    search->pairs_short[depth + 1] += length_greater(0, -margin);
 }
 
 static void pair_places(struct search *search, size_t depth) {
@@ -114,7 +114,7 @@ static void forget_place(struct search *search, size_t piece, double moved) {
 static double least_moved(const struct roof *roof, const struct piece *piece) {
     double least = INFINITY;
     for (size_t place = 0; place < ROUND_PLACES; place++)
-        least = fmin(least, round_moved(roof, piece, place));
+        least = length_lesser(least, round_moved(roof, piece, place));
     return least;
 }
 

@@ -2,8 +2,10 @@
 #ifndef RUDDLE_BAND_H
 #define RUDDLE_BAND_H
 
+#include "length.h"
 #include "stands.h"
 
+#include <math.h>
 #include <stdbool.h>
 
 /* Sides that miss each other by no more than this meet: figures of a few hundred inches are exact
@@ -17,11 +19,21 @@ void band_most(struct band *band, int slope, double at);
 void band_meet(struct band *band, const struct band *other);
 
 /* The interval at a level; empty where lo > hi. */
-struct interval band_at(const struct band *band, double level);
+static inline struct interval band_at(const struct band *band, double level) {
+    struct interval at = {-INFINITY, INFINITY};
+    for (int k = 0; k < band->slopes; k++) {
+        at.lo = length_greater(at.lo, band->lo[k] + k * level);
+        at.hi = length_lesser(at.hi, band->hi[k] - k * level);
+    }
+    return at;
+}
+
 /* The highest level at which it is not empty; -INFINITY: at none, INFINITY: at any. */
 double band_level(const struct band *band);
 
 /* True where the interval has a point, or misses one by a rounding. */
-bool interval_there(struct interval interval);
+static inline bool interval_there(struct interval interval) {
+    return interval.lo <= interval.hi + BAND_TOUCH;
+}
 
 #endif

@@ -6,6 +6,11 @@
 
 static void add_stand(struct listing *listing, const struct stand *stand) {
     struct stands *stands = listing->stands;
+    if (listing->best) {
+        best_stand_see(stands, stand, listing->best);
+        listing->lowest = length_greater(listing->lowest, listing->best->level);
+        return;
+    }
     if (stands->count == LISTING_STANDS_MOST)
         stands->crowded = true;
     if (stands->crowded || listing->failed)
@@ -27,8 +32,9 @@ static void add_stand(struct listing *listing, const struct stand *stand) {
 static bool rows_meet(const struct listing *listing, const struct stand *stand) {
     for (int row = ROW_TOP; row < ROW_COUNT; row++) {
         const double *window = listing->kit->window[row], *v = stand->v[row];
-        const double least = listing->least;
-        const struct interval left = {fmax(v[0], window[0] + least), fmin(v[1], window[1] - least)};
+        const double lowest = listing->lowest;
+        const struct interval left = {length_greater(v[0], window[0] + lowest),
+                                      length_lesser(v[1], window[1] - lowest)};
         if (!interval_there(left))
             return false;
     }
@@ -36,9 +42,10 @@ static bool rows_meet(const struct listing *listing, const struct stand *stand) 
 }
 
 static bool alive(const struct listing *listing, const struct stand *stand) {
-    const struct interval y = {stand->y[0] + listing->least, stand->y[1] - listing->least};
-    return stand->cap >= listing->least - BAND_TOUCH && interval_there(y) &&
-           interval_there(band_at(&stand->x, listing->least)) && rows_meet(listing, stand);
+    const double lowest = listing->lowest;
+    const struct interval y = {stand->y[0] + lowest, stand->y[1] - lowest};
+    return stand->cap >= lowest - BAND_TOUCH && interval_there(y) &&
+           interval_there(band_at(&stand->x, lowest)) && rows_meet(listing, stand);
 }
 
 bool fewer_lags_do(const struct listing *listing) {
@@ -79,56 +86,89 @@ static void stand_elsewhere(struct listing *listing, const struct stand *stand, 
     stand_elsewhere(listing, &right, entry + 1);
     for (int row = ROW_TOP; row < ROW_COUNT; row++) {
         struct stand below = *stand, above = *stand;
-        below.v[row][1] = fmin(below.v[row][1], out->where.v[row][0]);
-        above.v[row][0] = fmax(above.v[row][0], out->where.v[row][1]);
+        below.v[row][1] = length_lesser(below.v[row][1], out->where.v[row][0]);
+        above.v[row][0] = length_greater(above.v[row][0], out->where.v[row][1]);
         stand_elsewhere(listing, &below, entry + 1);
         stand_elsewhere(listing, &above, entry + 1);
     }
 }
 
+/* The lower corners with which a bracket stands on a vent, or nearer to it than it may. */
+static struct box corners_near(const struct kit *kit, const struct vent *vent) {
+    const double keep = vent->keep_bracket;
+    return (struct box){vent->flange.x0 - keep - kit->width, vent->flange.y0 - keep - kit->height,
+                        vent->flange.x1 + keep, vent->flange.y1 + keep};
+}
+
+/* True where the bracket is clear of them at every level that is left. */
+static bool always_clear(const struct stand *stand, struct interval x, const struct box *off) {
+    return x.hi <= off->x0 - stand->cap || x.lo >= off->x1 + stand->cap || stand->y[1] <= off->y0 ||
+           stand->y[0] >= off->y1;
+}
+
+static void pass_vents(struct listing *listing, const struct stand *stand, size_t vent);
+
+/* To either side of the vent, where that leaves X anything. */
+static void pass_beside(struct listing *listing, const struct stand *stand, const struct box *off,
+                        size_t vent) {
+    const struct interval x = band_at(&stand->x, listing->lowest);
+    struct stand moved;
+    if (interval_there((struct interval){x.lo, off->x0 - listing->lowest})) {
+        moved = *stand;
+        band_most(&moved.x, 1, off->x0);
+        pass_vents(listing, &moved, vent + 1);
+    }
+    if (interval_there((struct interval){off->x1 + listing->lowest, x.hi})) {
+        moved = *stand;
+        band_least(&moved.x, 1, off->x1);
+        pass_vents(listing, &moved, vent + 1);
+    }
+}
+
+/* Below and above it, where that leaves Y anything. */
+static void pass_below_and_above(struct listing *listing, const struct stand *stand,
+                                 const struct box *off, size_t vent) {
+    struct stand moved = *stand;
+    moved.y[1] = length_lesser(stand->y[1], off->y0);
+    if (moved.y[0] + listing->lowest <= moved.y[1] - listing->lowest + BAND_TOUCH)
+        pass_vents(listing, &moved, vent + 1);
+    moved.y[1] = stand->y[1];
+    moved.y[0] = length_greater(stand->y[0], off->y1);
+    if (moved.y[0] + listing->lowest <= moved.y[1] - listing->lowest + BAND_TOUCH)
+        pass_vents(listing, &moved, vent + 1);
+}
+
 /* The bracket left or right of, below or above every vent from that one on. */
 static void pass_vents(struct listing *listing, const struct stand *stand, size_t vent) {
     const struct roof *roof = listing->roof;
-    const struct kit *kit = listing->kit;
     if (listing_over(listing) || !alive(listing, stand))
         return;
-    if (vent == roof->vent_count) {
-        stand_elsewhere(listing, stand, 0);
-        return;
-    }
-    const struct vent *it = &roof->vents[vent];
-    const double keep = it->keep_bracket;
-    const struct box off = {it->flange.x0 - keep - kit->width, it->flange.y0 - keep - kit->height,
-                            it->flange.x1 + keep, it->flange.y1 + keep};
     const struct interval x = band_at(&stand->x, listing->least);
-    const bool under = it->kind == VENT_BLANK && it->tall < kit->standoff;
-    if (under || x.hi <= off.x0 - stand->cap || x.lo >= off.x1 + stand->cap ||
-        stand->y[1] <= off.y0 || stand->y[0] >= off.y1) {
-        pass_vents(listing, stand, vent + 1);
+    for (; vent < roof->vent_count; vent++) {
+        const struct vent *it = &roof->vents[vent];
+        const struct box off = corners_near(listing->kit, it);
+        const bool under = it->kind == VENT_BLANK && it->tall < listing->kit->standoff;
+        if (under || always_clear(stand, x, &off))
+            continue;
+        pass_beside(listing, stand, &off, vent);
+        pass_below_and_above(listing, stand, &off, vent);
         return;
     }
-    struct stand left = *stand, right = *stand, below = *stand, above = *stand;
-    band_most(&left.x, 1, off.x0);
-    band_least(&right.x, 1, off.x1);
-    below.y[1] = fmin(below.y[1], off.y0);
-    above.y[0] = fmax(above.y[0], off.y1);
-    pass_vents(listing, &left, vent + 1);
-    pass_vents(listing, &right, vent + 1);
-    pass_vents(listing, &below, vent + 1);
-    pass_vents(listing, &above, vent + 1);
+    stand_elsewhere(listing, stand, 0);
 }
 
-static void pair(struct listing *listing, size_t top, size_t bottom) {
+void list_pair(struct listing *listing, size_t top, size_t bottom) {
     const struct hold *a = &listing->stands->holds[ROW_TOP][top];
     const struct hold *b = &listing->stands->holds[ROW_BOTTOM][bottom];
     struct stand stand = {.holds = {top, bottom},
                           .holes = a->count + b->count,
-                          .cap = fmin(a->cap, b->cap),
+                          .cap = length_lesser(a->cap, b->cap),
                           .x = a->x,
                           .y = {listing->y[0], listing->y[1]},
                           .v = {{-INFINITY, INFINITY}, {-INFINITY, INFINITY}}};
     band_meet(&stand.x, &b->x);
-    pass_vents(listing, &stand, 0);
+    if (!listing->best || best_stand_may_better(listing->stands, &stand, listing->best))
+        pass_vents(listing, &stand, 0);
 }
 
 void list_pairs(struct listing *listing) {
@@ -140,12 +180,12 @@ void list_pairs(struct listing *listing) {
         return;
     }
     for (size_t j = 0; j < bottoms; j++)
-        at[j] = band_at(&stands->holds[ROW_BOTTOM][j].x, listing->least);
+        at[j] = band_at(&stands->holds[ROW_BOTTOM][j].x, listing->lowest);
     for (size_t i = 0; i < tops && !stands->crowded && !listing->failed; i++) {
-        const struct interval x = band_at(&stands->holds[ROW_TOP][i].x, listing->least);
+        const struct interval x = band_at(&stands->holds[ROW_TOP][i].x, listing->lowest);
         for (size_t j = 0; j < bottoms; j++)
             if (x.lo <= at[j].hi + BAND_TOUCH && at[j].lo <= x.hi + BAND_TOUCH)
-                pair(listing, i, j);
+                list_pair(listing, i, j);
     }
     free(at);
 }

@@ -8,10 +8,10 @@
 
 bool holding_alive(const struct listing *listing, const struct holding *holding) {
     const struct hold *hold = &holding->hold;
-    const double least = listing->least;
-    const struct interval y = {hold->y[0] + least, hold->y[1] - least};
-    return hold->cap >= least - BAND_TOUCH && interval_there(y) &&
-           interval_there(band_at(&hold->x, least));
+    const double lowest = listing->lowest;
+    const struct interval y = {hold->y[0] + lowest, hold->y[1] - lowest};
+    return hold->cap >= lowest - BAND_TOUCH && interval_there(y) &&
+           interval_there(band_at(&hold->x, lowest));
 }
 
 void holding_add(struct listing *listing, const struct holding *holding) {
@@ -55,9 +55,9 @@ static struct holding beside(const struct holding *holding, bool below, double y
     struct holding moved = *holding;
     double *y = moved.hold.y;
     if (below)
-        y[1] = fmin(y[1], y0 - up);
+        y[1] = length_lesser(y[1], y0 - up);
     else
-        y[0] = fmax(y[0], y1 + down);
+        y[0] = length_greater(y[0], y1 + down);
     return moved;
 }
 
@@ -73,8 +73,9 @@ static bool strut_always_past(const struct listing *listing, const struct holdin
                               const struct box *passed, struct interval outer) {
     const struct hold *hold = &holding->hold;
     const struct interval x = band_at(&hold->x, listing->least);
-    const double from = fmin(holding->lags[0].lo, x.lo + outer.lo) - hold->cap;
-    const double to = fmax(holding->lags[hold->count - 1].lo, x.hi + outer.hi) + hold->cap;
+    const double from = length_lesser(holding->lags[0].lo, x.lo + outer.lo) - hold->cap;
+    const double to =
+        length_greater(holding->lags[hold->count - 1].lo, x.hi + outer.hi) + hold->cap;
     return to <= passed->x0 || from >= passed->x1;
 }
 
@@ -101,9 +102,9 @@ static void dodge_with_strut(struct listing *listing, const struct holding *hold
         dodge_vents(listing, &moved, vent + 1);
     }
     struct holding left = *holding, right = *holding;
-    left.hold.cap = fmin(left.hold.cap, it->flange.x0 - end - last);
+    left.hold.cap = length_lesser(left.hold.cap, it->flange.x0 - end - last);
     band_most(&left.hold.x, 1, it->flange.x0 - end - outer.hi);
-    right.hold.cap = fmin(right.hold.cap, first - end - it->flange.x1);
+    right.hold.cap = length_lesser(right.hold.cap, first - end - it->flange.x1);
     band_least(&right.hold.x, 1, it->flange.x1 + end - outer.lo);
     dodge_vents(listing, &left, vent + 1);
     dodge_vents(listing, &right, vent + 1);
@@ -125,21 +126,21 @@ static void dodge_sideways(struct listing *listing, struct holding *holding, siz
     }
     struct stand_lag *own = &holding->lags[lag];
     if (has_strut(listing)) {
-        const double gap = fmax(it->flange.x0 - own->lo, own->lo - it->flange.x1) - clear;
+        const double gap = length_greater(it->flange.x0 - own->lo, own->lo - it->flange.x1) - clear;
         const double cap = holding->hold.cap;
-        holding->hold.cap = fmin(cap, gap);
+        holding->hold.cap = length_lesser(cap, gap);
         dodge_sideways(listing, holding, vent, lag + 1);
         holding->hold.cap = cap;
         return;
     }
     const struct stand_lag kept = *own;
-    own->hi = fmin(kept.hi, it->flange.x0 - clear);
-    if (own->lo + 2 * listing->least <= own->hi + BAND_TOUCH)
+    own->hi = length_lesser(kept.hi, it->flange.x0 - clear);
+    if (own->lo + 2 * listing->lowest <= own->hi + BAND_TOUCH)
         dodge_sideways(listing, holding, vent, lag + 1);
     const bool bound = own->hi < kept.hi;
     own->hi = kept.hi;
-    own->lo = fmax(kept.lo, it->flange.x1 + clear);
-    if (bound && own->lo + 2 * listing->least <= own->hi + BAND_TOUCH)
+    own->lo = length_greater(kept.lo, it->flange.x1 + clear);
+    if (bound && own->lo + 2 * listing->lowest <= own->hi + BAND_TOUCH)
         dodge_sideways(listing, holding, vent, lag + 1);
     *own = kept;
 }
@@ -221,12 +222,12 @@ void dodge_all(struct listing *listing, const struct holding *holding) {
     const struct flashing *flashing = &listing->kit->flashing;
     struct holding begun = *holding;
     double *y = begun.hold.y;
-    y[0] = fmax(y[0], listing->face.y0 + flashing->hole_up);
-    y[1] = fmin(y[1], listing->face.y1 - (flashing->height - flashing->hole_up));
+    y[0] = length_greater(y[0], listing->face.y0 + flashing->hole_up);
+    y[1] = length_lesser(y[1], listing->face.y1 - (flashing->height - flashing->hole_up));
     for (size_t i = 0; i < begun.hold.count; i++) {
         const double *reach = listing->roof->plies[begun.lags[i].ply].reach;
-        y[0] = fmax(y[0], reach[0]);
-        y[1] = fmin(y[1], reach[1]);
+        y[0] = length_greater(y[0], reach[0]);
+        y[1] = length_lesser(y[1], reach[1]);
     }
     dodge_vents(listing, &begun, 0);
 }

@@ -13,12 +13,6 @@ struct window {
     double lo, hi;
 };
 
-/* Heights of a bracket are asked for again and again under the same few limits: the rows' own, the
- * bracket's, and where the rows meet it. */
-struct limits_on_height {
-    double row[ROW_COUNT][2], y[2], v[ROW_COUNT][2];
-};
-
 static struct limits_on_height limits_of(const struct stands *stands, const struct stand *stand) {
     struct limits_on_height limits = {.y = {stand->y[0], stand->y[1]}};
     for (int row = ROW_TOP; row < ROW_COUNT; row++) {
@@ -54,8 +48,8 @@ static struct meeting meeting(const struct roof *roof, size_t bracket, enum row 
     const struct kit *kit = roof_kit(roof, bracket);
     struct meeting v = {kit->window[row][0], kit->window[row][1], limits[0], limits[1]};
     if (row == ROW_BOTTOM)
-        v.lo = fmax(v.lo, roof_hardware_half(kit, roof->brackets[bracket].hardware[row]) +
-                              kit->wrench + kit->gap[1] + kit->depth);
+        v.lo = length_greater(v.lo, roof_hardware_half(kit, roof->brackets[bracket].hardware[row]) +
+                                        kit->wrench + kit->gap[1] + kit->depth);
     return v;
 }
 
@@ -63,17 +57,18 @@ static struct meeting meeting(const struct roof *roof, size_t bracket, enum row 
 static double meeting_level(const struct meeting *v) {
     if (v->least > v->most + BAND_TOUCH)
         return -INFINITY;
-    return fmin((v->hi - v->lo) / 2, fmin(v->most - v->lo, v->hi - v->least));
+    return length_lesser((v->hi - v->lo) / 2, length_lesser(v->most - v->lo, v->hi - v->least));
 }
 
 static struct interval meeting_at(const struct meeting *v, double level) {
-    return (struct interval){fmax(v->lo + level, v->least), fmin(v->hi - level, v->most)};
+    return (struct interval){length_greater(v->lo + level, v->least),
+                             length_lesser(v->hi - level, v->most)};
 }
 
 static struct window on_course(const struct roof *roof, const struct kit *kit, size_t course,
                                const double limits[2]) {
     const struct interval at = candidates_course(roof, &kit->flashing, course);
-    return (struct window){fmax(at.lo, limits[0]), fmin(at.hi, limits[1])};
+    return (struct window){length_greater(at.lo, limits[0]), length_lesser(at.hi, limits[1])};
 }
 
 /* Sides of Y: those that move with the level, and twice as fast. */
@@ -85,17 +80,17 @@ static double level_of(const struct sides *y) {
     double level = INFINITY;
     for (int i = 0; i < 2; i++)
         for (int j = 0; j < 2; j++)
-            level = fmin(level, (y->hi[j] - y->lo[i]) / (i + j + 2));
+            level = length_lesser(level, (y->hi[j] - y->lo[i]) / (i + j + 2));
     return level;
 }
 
 /* Y while the row is on that course as well. */
 static struct sides narrowed(const struct sides *y, struct window line, const struct meeting *v) {
     struct sides left = *y;
-    left.lo[0] = fmax(left.lo[0], line.lo - v->most);
-    left.hi[0] = fmin(left.hi[0], line.hi - v->least);
-    left.lo[1] = fmax(left.lo[1], line.lo - v->hi);
-    left.hi[1] = fmin(left.hi[1], line.hi - v->lo);
+    left.lo[0] = length_greater(left.lo[0], line.lo - v->most);
+    left.hi[0] = length_lesser(left.hi[0], line.hi - v->least);
+    left.lo[1] = length_greater(left.lo[1], line.lo - v->hi);
+    left.hi[1] = length_lesser(left.hi[1], line.hi - v->lo);
     return left;
 }
 
@@ -108,40 +103,62 @@ static double best_height(const struct stands *stands, const struct limits_on_he
     const struct meeting v[ROW_COUNT] = {
         meeting(roof, stands->bracket, ROW_TOP, limits->v[ROW_TOP]),
         meeting(roof, stands->bracket, ROW_BOTTOM, limits->v[ROW_BOTTOM])};
-    const double meets = fmin(meeting_level(&v[ROW_TOP]), meeting_level(&v[ROW_BOTTOM]));
+    const double meets = length_lesser(meeting_level(&v[ROW_TOP]), meeting_level(&v[ROW_BOTTOM]));
     const struct sides all = {{limits->y[0], -INFINITY}, {limits->y[1], INFINITY}};
     double best = -INFINITY;
     for (size_t t = 1; t + 2 <= roof->course_count; t++) {
         const struct window top = on_course(roof, kit, t, limits->row[ROW_TOP]);
         const struct sides under = narrowed(&all, top, &v[ROW_TOP]);
-        const double most = fmin(meets, fmin((top.hi - top.lo) / 2, level_of(&under)));
-        for (size_t b = 1; b <= t && most > fmax(best, than); b++) {
+        const double most =
+            length_lesser(meets, length_lesser((top.hi - top.lo) / 2, level_of(&under)));
+        for (size_t b = 1; b <= t && most > length_greater(best, than); b++) {
             const struct window bottom = on_course(roof, kit, b, limits->row[ROW_BOTTOM]);
             const struct sides both = narrowed(&under, bottom, &v[ROW_BOTTOM]);
-            best = fmax(best, fmin(most, fmin((bottom.hi - bottom.lo) / 2, level_of(&both))));
+            best = length_greater(
+                best,
+                length_lesser(most, length_lesser((bottom.hi - bottom.lo) / 2, level_of(&both))));
         }
     }
     return best;
 }
 
+/* The best level that those limits allow, if it is above the best one seen; the last few are kept.
+ */
+static double known_height(const struct stands *stands, const struct limits_on_height *limits,
+                           struct best_stand *best) {
+    for (size_t i = 0; i < best->known; i++)
+        if (same_limits(limits, &best->limits[i]))
+            return best->heights[i];
+    const size_t at = best->next;
+    best->limits[at] = *limits;
+    best->heights[at] = best_height(stands, limits, best->level);
+    best->next = (at + 1) % BEST_STAND_KNOWN;
+    best->known = best->known < BEST_STAND_KNOWN ? best->known + 1 : best->known;
+    return best->heights[at];
+}
+
+bool best_stand_may_better(const struct stands *stands, const struct stand *stand,
+                           struct best_stand *best) {
+    const struct limits_on_height limits = limits_of(stands, stand);
+    return length_lesser(stand->cap, band_level(&stand->x)) > best->level &&
+           known_height(stands, &limits, best) > best->level;
+}
+
+void best_stand_see(const struct stands *stands, const struct stand *stand,
+                    struct best_stand *best) {
+    const double most = length_lesser(stand->cap, band_level(&stand->x));
+    if (most <= best->level)
+        return;
+    const struct limits_on_height limits = limits_of(stands, stand);
+    best->level =
+        length_greater(best->level, length_lesser(most, known_height(stands, &limits, best)));
+}
+
 double stands_best(const struct stands *stands) {
-    struct limits_on_height known = {.y = {0, 0}};
-    bool knows = false;
-    double known_best = 0, best = -INFINITY;
-    for (size_t i = 0; i < stands->count; i++) {
-        const struct stand *stand = &stands->list[i];
-        const double most = fmin(stand->cap, band_level(&stand->x));
-        if (most <= best)
-            continue;
-        const struct limits_on_height limits = limits_of(stands, stand);
-        if (!knows || !same_limits(&limits, &known)) {
-            known = limits;
-            knows = true;
-            known_best = best_height(stands, &limits, best);
-        }
-        best = fmax(best, fmin(most, known_best));
-    }
-    return best >= stands->least - BAND_TOUCH ? best : -INFINITY;
+    struct best_stand best = {.level = -INFINITY};
+    for (size_t i = 0; i < stands->count; i++)
+        best_stand_see(stands, &stands->list[i], &best);
+    return best.level >= stands->least - BAND_TOUCH ? best.level : -INFINITY;
 }
 
 /* Intervals, rising and apart. */
@@ -177,7 +194,7 @@ static void heights_of_row(const struct stands *stands, enum row row,
         if (!interval_there(heights->list[i]))
             continue;
         if (last && heights->list[i].lo <= last->hi + BAND_TOUCH)
-            last->hi = fmax(last->hi, heights->list[i].hi);
+            last->hi = length_greater(last->hi, heights->list[i].hi);
         else
             heights->list[heights->count++] = heights->list[i];
     }
@@ -191,8 +208,9 @@ static void common(const struct union_of *a, const struct union_of *b, struct in
     both->count = 0;
     for (size_t i = 0; i < a->count; i++)
         for (size_t j = 0; j < b->count; j++) {
-            const struct interval at = {fmax(within.lo, fmax(a->list[i].lo, b->list[j].lo)),
-                                        fmin(within.hi, fmin(a->list[i].hi, b->list[j].hi))};
+            const struct interval at = {
+                length_greater(within.lo, length_greater(a->list[i].lo, b->list[j].lo)),
+                length_lesser(within.hi, length_lesser(a->list[i].hi, b->list[j].hi))};
             if (interval_there(at))
                 both->list[both->count++] = at;
         }
@@ -320,7 +338,8 @@ static void find_line(const struct stands *stands, enum row row, const struct st
     double widest = -INFINITY;
     for (size_t k = 1; k + 2 <= roof->course_count; k++) {
         const struct window line = on_course(roof, kit, k, limits);
-        const double lo = fmax(line.lo + level, y + v.lo), hi = fmin(line.hi - level, y + v.hi);
+        const double lo = length_greater(line.lo + level, y + v.lo),
+                     hi = length_lesser(line.hi - level, y + v.hi);
         if (hi - lo <= widest)
             continue;
         widest = hi - lo;
@@ -367,7 +386,7 @@ double stands_heights(const struct stands *stands, const struct spot *spot, doub
         band_most(heights, 1, line.hi - v.least);
         band_least(heights, 2, line.lo - v.hi);
         band_most(heights, 2, line.hi - v.lo);
-        most = fmin(most, fmin(meeting_level(&v), (line.hi - line.lo) / 2));
+        most = length_lesser(most, length_lesser(meeting_level(&v), (line.hi - line.lo) / 2));
     }
     return most;
 }

@@ -13,7 +13,8 @@ struct listing {
     const struct kit *kit;
     size_t bracket;
     enum row row;                /* whose holds are being made */
-    double least;                /* levels below this are of no interest */
+    double least;                /* how ways are told apart: by what they can come to there */
+    double lowest;               /* no way is listed that ends below this; at least `least` */
     const struct limits *limits; /* NULL: none */
     size_t least_lags[ROW_COUNT];
     struct box face; /* of the roof */
@@ -23,7 +24,8 @@ struct listing {
     struct stands *stands;
     size_t hold_room, stand_room;
     size_t work;
-    bool failed; /* no memory */
+    struct best_stand *best; /* NULL: stands are listed; else only the best level is sought */
+    bool failed;             /* no memory */
 };
 
 enum {
@@ -33,10 +35,28 @@ enum {
     LISTING_WORK_MOST = 2000000   /* looks at half-made ways, most of which come to nothing */
 };
 
-/* A hold while it is put together; its lags are in the struct itself. */
+/* A hold while it is put together.  Ways that part from it share its lags; whoever changes one
+ * puts it back. */
 struct holding {
     struct hold hold; /* lags is unused */
-    struct stand_lag lags[LISTING_LAGS_MOST];
+    struct stand_lag *lags;
+};
+
+/* Heights of a bracket are asked for again and again under the same few limits: the rows' own, the
+ * bracket's, and where the rows meet it. */
+struct limits_on_height {
+    double row[ROW_COUNT][2], y[2], v[ROW_COUNT][2];
+};
+
+enum { BEST_STAND_KNOWN = 16 };
+
+/* The best level of the stands seen so far. */
+struct best_stand {
+    double level; /* -INFINITY: of none */
+    /* The best levels that some limits on height allow, where above what was the best then. */
+    struct limits_on_height limits[BEST_STAND_KNOWN];
+    double heights[BEST_STAND_KNOWN];
+    size_t known, next;
 };
 
 /* The face of an upright roof. */
@@ -44,6 +64,14 @@ struct box stands_face(const struct roof *roof);
 
 /* True where there is no use in going on: no memory, or too many ways; counts one more look. */
 bool listing_over(struct listing *listing);
+
+/* heights.c: sees one more stand. */
+void best_stand_see(const struct stands *stands, const struct stand *stand,
+                    struct best_stand *best);
+
+/* heights.c: false where all that a stand can become, once it is bounded further, is no better. */
+bool best_stand_may_better(const struct stands *stands, const struct stand *stand,
+                           struct best_stand *best);
 
 /* Whether some level of interest is left to it. */
 bool holding_alive(const struct listing *listing, const struct holding *holding);
@@ -73,6 +101,10 @@ double misses_line(const struct stands *stands, const struct spot *spot, enum ro
 
 /* combine.c: every pair of holds, round the vents, and elsewhere than where it is ruled out. */
 void list_pairs(struct listing *listing);
+/* seek.c: the best level of all pairs; -INFINITY: of none. */
+double seek_best(struct listing *listing);
+/* One pair. */
+void list_pair(struct listing *listing, size_t top, size_t bottom);
 /* True where fewer lags always do: nothing asks for more, and no set of plies is ruled out. */
 bool fewer_lags_do(const struct listing *listing);
 

@@ -26,12 +26,12 @@ static void find_stretches(const struct kit *kit, const struct run *run, struct 
     const double end = run->x[run->count - 1] + kit->overhang;
     free->count = 0;
     for (size_t i = 0; i <= run->count; i++) {
-        const double to = i < run->count ? fmin(run->x[i] - kit->lag_clear, end) : end;
+        const double to = i < run->count ? length_lesser(run->x[i] - kit->lag_clear, end) : end;
         const struct interval stretch = {from, to};
         if (interval_there(stretch))
             free->list[free->count++] = stretch;
         if (i < run->count)
-            from = fmax(from, run->x[i] + kit->lag_clear);
+            from = length_greater(from, run->x[i] + kit->lag_clear);
     }
 }
 
@@ -59,7 +59,8 @@ static void hold_ends(const struct listing *listing, const struct run *run,
         *cap = -INFINITY;
     band_least(x, 0, last + 2 * end - outer.lo - stock);
     band_most(x, 0, first - 2 * end - outer.hi + stock);
-    *cap = fmin(*cap, fmin(first - end - listing->face.x0, listing->face.x1 - last - end));
+    *cap = length_lesser(
+        *cap, length_lesser(first - end - listing->face.x0, listing->face.x1 - last - end));
     band_least(x, 1, listing->face.x0 + end - outer.lo);
     band_most(x, 1, listing->face.x1 - end - outer.hi);
 }
@@ -78,7 +79,9 @@ static void leave_out_bettered(const struct listing *listing, const struct run *
 
 static void add_piece(struct listing *listing, const struct run *run, struct interval x,
                       const enum side clamps[SIDE_COUNT]) {
-    struct holding holding = {.hold = {.count = run->count,
+    struct stand_lag lags[LISTING_LAGS_MOST];
+    struct holding holding = {.lags = lags,
+                              .hold = {.count = run->count,
                                        .cap = run->cap,
                                        .y = {listing->row_y[0], listing->row_y[1]},
                                        .clamps = {clamps[SIDE_NEAR], clamps[SIDE_FAR]}}};
@@ -91,8 +94,8 @@ static void add_piece(struct listing *listing, const struct run *run, struct int
     hold_ends(listing, run, &holding);
     leave_out_bettered(listing, run, &holding);
     const double half = listing->kit->strut_half;
-    holding.hold.y[0] = fmax(holding.hold.y[0], listing->face.y0 + half);
-    holding.hold.y[1] = fmin(holding.hold.y[1], listing->face.y1 - half);
+    holding.hold.y[0] = length_greater(holding.hold.y[0], listing->face.y0 + half);
+    holding.hold.y[1] = length_lesser(holding.hold.y[1], listing->face.y1 - half);
     dodge_all(listing, &holding);
 }
 
@@ -109,8 +112,8 @@ static void clamp_leg(struct listing *listing, const struct run *run, const stru
     for (int side = SIDE_NEAR; side < SIDE_COUNT; side++) {
         const double at = clamp_at(kit, leg, (enum side)side);
         for (size_t i = 0; i < free->count; i++) {
-            const struct interval left = {fmax(x.lo, free->list[i].lo - at),
-                                          fmin(x.hi, free->list[i].hi - at)};
+            const struct interval left = {length_greater(x.lo, free->list[i].lo - at),
+                                          length_lesser(x.hi, free->list[i].hi - at)};
             if (!interval_there(left))
                 continue;
             if (leg == 0)
@@ -164,19 +167,19 @@ static void extend_by(struct listing *listing, const struct run *run, size_t ply
         const double gap = x - run->x[run->count - 1];
         if (!length_holds(kit->span - gap))
             return;
-        longer.cap = fmin(longer.cap, (gap - kit->flashing.width) / 2);
+        longer.cap = length_lesser(longer.cap, (gap - kit->flashing.width) / 2);
     }
     if (run->count == LISTING_LAGS_MOST) {
         listing->stands->crowded = true;
         return;
     }
     const double flashing = kit->flashing.width / 2;
-    longer.cap = fmin(longer.cap, candidates_play(roof, kit, ply));
-    longer.cap =
-        fmin(longer.cap, fmin(x - flashing - listing->face.x0, listing->face.x1 - x - flashing));
+    longer.cap = length_lesser(longer.cap, candidates_play(roof, kit, ply));
+    longer.cap = length_lesser(longer.cap, length_lesser(x - flashing - listing->face.x0,
+                                                         listing->face.x1 - x - flashing));
     longer.plies[longer.count] = ply;
     longer.x[longer.count++] = x;
-    if (longer.cap < listing->least - BAND_TOUCH ||
+    if (longer.cap < listing->lowest - BAND_TOUCH ||
         !length_holds(kit->stock[kit->stock_count - 1] - (x - longer.x[0] + 2 * kit->strut_end)) ||
         has_idle_lag(listing, &longer))
         return;

@@ -28,20 +28,17 @@ void seats_bound(const struct listing *listing, struct holding *holding) {
         const double at = offset(kit, leg, lag->turned);
         struct band next;
         band_open(&next);
-        for (int k = 0; leg > 0 && k + 2 < STAND_SLOPES; k++) {
-            next.lo[k + 2] = low.lo[k] + pitch(kit);
-            next.hi[k + 2] = low.hi[k] - pitch(kit);
+        for (int k = 0; k < low.slopes && k + 2 < STAND_SLOPES; k++) {
+            band_least(&next, k + 2, low.lo[k] + pitch(kit));
+            band_most(&next, k + 2, low.hi[k] - pitch(kit));
         }
-        for (int k = 0; leg > 0 && k < STAND_SLOPES; k++) { /* in the order of their legs anyway */
-            band_least(&next, k, low.lo[k]);
-            band_most(&next, k, low.hi[k]);
-        }
+        band_meet(&next, &low); /* in the order of their legs anyway */
         band_least(&next, 1, lag->lo);
         band_most(&next, 1, -(at - kit->foot_slot));
         low = next;
-        for (int k = 0; k + 1 < STAND_SLOPES; k++) {
-            hold->cap = fmin(hold->cap, (lag->hi - low.lo[k]) / (k + 1));
-            hold->cap = fmin(hold->cap, (at + kit->foot_slot + low.hi[k]) / (k + 1));
+        for (int k = 0; k < low.slopes && k + 1 < STAND_SLOPES; k++) {
+            hold->cap = length_lesser(hold->cap, (lag->hi - low.lo[k]) / (k + 1));
+            hold->cap = length_lesser(hold->cap, (at + kit->foot_slot + low.hi[k]) / (k + 1));
             band_least(&hold->x, k + 1, low.lo[k] - at - kit->foot_slot);
             band_most(&hold->x, k + 1, lag->hi + low.hi[k]);
         }
@@ -54,15 +51,17 @@ void seats_place(const struct roof *roof, size_t bracket, const struct hold *hol
     double high[ROOF_LEGS_MOST] = {0};
     for (size_t i = hold->count; i-- > 0;) {
         const struct stand_lag *lag = &hold->lags[i];
-        high[i] = fmin(lag->hi, x + offset(kit, i, lag->turned) + kit->foot_slot) - level;
+        high[i] = length_lesser(lag->hi, x + offset(kit, i, lag->turned) + kit->foot_slot) - level;
         if (i + 1 < hold->count)
-            high[i] = fmin(high[i], high[i + 1] - fmax(0, pitch(kit) + 2 * level));
+            high[i] =
+                length_lesser(high[i], high[i + 1] - length_greater(0, pitch(kit) + 2 * level));
     }
     for (size_t i = 0; i < hold->count; i++) {
         const struct stand_lag *lag = &hold->lags[i];
-        double low = fmax(lag->lo, x + offset(kit, i, lag->turned) - kit->foot_slot) + level;
+        double low =
+            length_greater(lag->lo, x + offset(kit, i, lag->turned) - kit->foot_slot) + level;
         if (i > 0)
-            low = fmax(low, lags[i - 1] + fmax(0, pitch(kit) + 2 * level));
+            low = length_greater(low, lags[i - 1] + length_greater(0, pitch(kit) + 2 * level));
         lags[i] = (low + high[i]) / 2;
     }
 }
@@ -83,22 +82,23 @@ static void seat_leg(struct listing *listing, struct holding *holding, size_t le
         dodge_all(listing, holding);
         return;
     }
-    const struct interval x = band_at(&bounded.hold.x, listing->least);
+    const struct interval x = band_at(&bounded.hold.x, listing->lowest);
     for (size_t t = 0; t < roof->ply_count; t++) {
         const struct ply *ply = &roof->plies[t];
         const double play = candidates_play(roof, kit, t), slot = kit->foot_slot;
         struct stand_lag *lag = &holding->lags[leg];
-        if (play < listing->least - BAND_TOUCH)
+        if (play < listing->lowest - BAND_TOUCH)
             continue;
         for (int side = SIDE_NEAR; side < SIDE_COUNT; side++) {
             const double at = offset(kit, leg, (enum side)side);
-            const double room = play + slot - 2 * listing->least + BAND_TOUCH;
+            const double room = play + slot - 2 * listing->lowest + BAND_TOUCH;
             if (x.lo + at > ply->at + room || x.hi + at < ply->at - room)
                 continue;
-            *lag = (struct stand_lag){.ply = t,
-                                      .lo = fmax(ply->at - play, listing->face.x0 + flashing),
-                                      .hi = fmin(ply->at + play, listing->face.x1 - flashing),
-                                      .turned = (enum side)side};
+            *lag = (struct stand_lag){
+                .ply = t,
+                .lo = length_greater(ply->at - play, listing->face.x0 + flashing),
+                .hi = length_lesser(ply->at + play, listing->face.x1 - flashing),
+                .turned = (enum side)side};
             seat_leg(listing, holding, leg + 1);
             holding->hold.count = leg;
         }
@@ -106,7 +106,9 @@ static void seat_leg(struct listing *listing, struct holding *holding, size_t le
 }
 
 void list_seats(struct listing *listing) {
+    struct stand_lag lags[LISTING_LAGS_MOST];
     struct holding holding = {
+        .lags = lags,
         .hold = {.cap = listing->roof->enough, .y = {listing->row_y[0], listing->row_y[1]}}};
     holding.hold.x = listing->x;
     seat_leg(listing, &holding, 0);

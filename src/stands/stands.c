@@ -47,13 +47,13 @@ struct box stands_face(const struct roof *roof) {
     for (size_t i = 0; i < roof->edge_count; i++) {
         const struct edge *edge = &roof->edges[i];
         if (edge->nx > 0)
-            face.x0 = fmax(face.x0, edge->offset);
+            face.x0 = length_greater(face.x0, edge->offset);
         else if (edge->nx < 0)
-            face.x1 = fmin(face.x1, -edge->offset);
+            face.x1 = length_lesser(face.x1, -edge->offset);
         else if (edge->ny > 0)
-            face.y0 = fmax(face.y0, edge->offset);
+            face.y0 = length_greater(face.y0, edge->offset);
         else
-            face.y1 = fmin(face.y1, -edge->offset);
+            face.y1 = length_lesser(face.y1, -edge->offset);
     }
     return face;
 }
@@ -73,16 +73,16 @@ static void bound_corner(struct listing *listing) {
         else if (edge->nx < 0)
             band_most(&listing->x, 1, -in - kit->width);
         else if (edge->ny > 0)
-            listing->y[0] = fmax(listing->y[0], in);
+            listing->y[0] = length_greater(listing->y[0], in);
         else
-            listing->y[1] = fmin(listing->y[1], -in - kit->height);
+            listing->y[1] = length_lesser(listing->y[1], -in - kit->height);
     }
 }
 
 /* Where the row's line can run at the least level, whatever course it is on. */
 static void bound_row(struct listing *listing) {
     const double *window = listing->kit->window[listing->row];
-    const double slack = fmax(0, -listing->least);
+    const double slack = length_greater(0, -listing->least);
     listing->row_y[0] = listing->y[0] + window[0] - slack;
     listing->row_y[1] = listing->y[1] + window[1] + slack;
 }
@@ -93,7 +93,7 @@ bool listing_over(struct listing *listing) {
     return listing->failed || listing->stands->crowded;
 }
 
-static void list_all(struct listing *listing) {
+static void list_holds(struct listing *listing) {
     listing->face = stands_face(listing->roof);
     bound_corner(listing);
     for (int row = ROW_TOP; row < ROW_COUNT && !listing->failed; row++) {
@@ -105,32 +105,71 @@ static void list_all(struct listing *listing) {
         else
             list_seats(listing);
     }
-    if (!listing->failed && !listing->stands->crowded)
-        list_pairs(listing);
+}
+
+/* False without memory; stands_free either way. */
+static bool begin(const struct roof *roof, size_t bracket, double least, double lowest,
+                  const struct limits *limits, struct listing *listing) {
+    struct stands *made = calloc(1, sizeof *made);
+    if (!made)
+        return false;
+    *made = (struct stands){.roof = roof, .bracket = bracket, .least = lowest, .holders = 1};
+    *listing = (struct listing){.roof = roof,
+                                .kit = roof_kit(roof, bracket),
+                                .bracket = bracket,
+                                .least = least,
+                                .lowest = lowest,
+                                .limits = limits,
+                                .stands = made};
+    for (int row = ROW_TOP; row < ROW_COUNT; row++)
+        listing->least_lags[row] =
+            limits && limits->least_lags ? limits->least_lags[bracket][row] : 2;
+    list_holds(listing);
+    return true;
+}
+
+static enum outcome hand_over(struct listing *listing, struct stands **stands) {
+    if (listing->failed) {
+        stands_free(listing->stands);
+        return OUTCOME_FAULT;
+    }
+    *stands = listing->stands;
+    return OUTCOME_DONE;
 }
 
 enum outcome stands_find(const struct roof *roof, size_t bracket, double least,
                          const struct limits *limits, struct stands **stands) {
-    struct stands *made = calloc(1, sizeof *made);
-    if (!made)
+    struct listing listing;
+    if (!begin(roof, bracket, least, least, limits, &listing))
         return OUTCOME_FAULT;
-    *made = (struct stands){.roof = roof, .bracket = bracket, .least = least, .holders = 1};
-    struct listing listing = {.roof = roof,
-                              .kit = roof_kit(roof, bracket),
-                              .bracket = bracket,
-                              .least = least,
-                              .limits = limits,
-                              .stands = made};
-    for (int row = ROW_TOP; row < ROW_COUNT; row++)
-        listing.least_lags[row] =
-            limits && limits->least_lags ? limits->least_lags[bracket][row] : 2;
-    list_all(&listing);
-    if (listing.failed) {
-        stands_free(made);
+    if (!listing.failed && !listing.stands->crowded)
+        list_pairs(&listing);
+    return hand_over(&listing, stands);
+}
+
+/* Figures of the best level that miss it by no more than this are still listed: more than whoever
+ * looks for places at that level allows for rounding. */
+#define BEST_SLACK 1e-5
+
+enum outcome stands_find_best(const struct roof *roof, size_t bracket, double least, double lowest,
+                              const struct limits *limits, struct stands **stands, double *best) {
+    struct listing listing;
+    double level = -INFINITY;
+    const double floor_level = length_greater(least, lowest - BEST_SLACK);
+    if (!begin(roof, bracket, least, floor_level, limits, &listing))
         return OUTCOME_FAULT;
+    if (!listing.failed && !listing.stands->crowded)
+        level = seek_best(&listing);
+    if (level < lowest - BAND_TOUCH)
+        level = -INFINITY;
+    if (level > -INFINITY && !listing.failed && !listing.stands->crowded) {
+        listing.lowest = listing.stands->least = length_greater(floor_level, level - BEST_SLACK);
+        list_pairs(&listing);
     }
-    *stands = made;
-    return OUTCOME_DONE;
+    const enum outcome outcome = hand_over(&listing, stands);
+    if (outcome == OUTCOME_DONE)
+        *best = level;
+    return outcome;
 }
 
 struct stands *stands_share(struct stands *stands) {
