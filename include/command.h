@@ -32,6 +32,7 @@ struct options {
     const char *report_path;  /* NULL: no report */
     bool resume, merge;
     unsigned shard, shards;    /* 1 and 1: all roofs */
+    bool all_files;            /* of every roof, as of layout; false: its sheet and result */
     bool ask;                  /* of survey: at the terminal */
     unsigned seed, level;      /* of practice, and all below; 0: not given */
     const char *progress_path; /* NULL: nothing is remembered */

@@ -65,6 +65,8 @@ struct fleet_start {
     unsigned shard, shards; /* every shards-th file from the shard-th, from 1 */
     const char *settings;   /* whatever all shards of one fleet must have in common, as text */
     const char *sheets;     /* the folder below which every roof's sheet has its own; NULL: none */
+    const char *sheet;   /* its name there: pages lead to it, and a roof without it is done again */
+    const char *printed; /* the same sheet on paper, that pages lead to as well; NULL: none */
 };
 
 /* Opens the record.  BAD_INPUT: it is another program's, or another run is at work on it.  FAULT:

@@ -135,6 +135,7 @@ struct fleet *trial_open(const struct trial_how *how, const char *const *paths, 
                                       .shard = how->shard > 0 ? how->shard : 1,
                                       .shards = how->shards > 0 ? how->shards : 1,
                                       .sheets = how->sheets,
+                                      .sheet = "sheet.txt",
                                       .settings =
                                           how->settings != NULL ? how->settings : "the same"};
     assert_int_equal(fleet_open(&start, &fleet, &problems), OUTCOME_DONE);

@@ -47,6 +47,26 @@ done
 (cd "$work" && ! "$program" layout --out 2>"$work/refused") || fail "--out without a roof is taken"
 grep -q 'wanted a folder' "$work/refused" || fail "not told what --out wants"
 
+# ---- Of a fleet: the sheet, or all that layout writes ----
+fleet() {
+    "$program" fleet roofs/easy.yaml --quiet --jobs 1 --out "$work/fleet" "$@"
+}
+fleet
+easy=$work/fleet/roofs+easy.yaml
+[ "$(ls "$easy")" = "$(printf 'layout.json\nsheet.txt')" ] || fail "of a fleet: $(ls "$easy")"
+grep -q '<a href="roofs+easy.yaml/sheet.txt">' "$work/fleet/summary.html" || fail 'no way to the sheet'
+fleet --resume --files all
+for name in $names; do
+    cmp "$work/other/$name" "$easy/$name" || fail "$name: other bytes of a fleet"
+done
+for way in 'sheet.html">roofs/easy.yaml' 'sheet.pdf">PDF'; do
+    grep -qF "<a href=\"roofs+easy.yaml/$way" "$work/fleet/summary.html" || fail "no way to $way"
+done
+code=0
+"$program" fleet roofs/easy.yaml --files all 2>"$work/refused" || code=$?
+[ $code -eq 2 ] || fail "--files all without --out: $code"
+grep -q 'wanted --out DIR' "$work/refused" || fail 'not told that --files all wants --out'
+
 # ---- Colour ----
 # on_terminal COMMAND: what the command prints on a terminal.
 on_terminal() {

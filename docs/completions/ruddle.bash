@@ -10,7 +10,7 @@ _ruddle_words() {
     check | compare | explain) echo "$roof $always" ;;
     layout) echo "$roof --as-many-as-fit --model --paper $always" ;;
     revise) echo "$roof --asbuilt --paper $always" ;;
-    fleet) echo "$roof --report --resume --jobs --shard --merge $always" ;;
+    fleet) echo "$roof --report --resume --jobs --shard --merge --files $always" ;;
     survey) echo "--ask --out --paper --quiet $always" ;;
     practice) echo "--level --seed --progress --grade --json --out --quiet $always" ;;
     esac
@@ -33,6 +33,7 @@ _ruddle_value() {
     --top | --bottom) compgen -W 'strut feet' -- "$word" ;;
     --from) compgen -W 'near far' -- "$word" ;;
     --paper) compgen -W 'letter a4' -- "$word" ;;
+    --files) compgen -W 'sheet all' -- "$word" ;;
     --level) compgen -W '1 2 3' -- "$word" ;;
     --tape) compgen -W '1/8 1/16 1/32' -- "$word" ;;
     --out) compgen -d -- "$word" ;;

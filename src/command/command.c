@@ -64,7 +64,7 @@ static const struct command commands[] = {
      .operands = {"a roof file or a folder of them"},
      .any_number = true,
      .takes = {ROOF_OPTIONS, [OPTION_JOBS] = true, [OPTION_REPORT] = true, [OPTION_RESUME] = true,
-               [OPTION_SHARD] = true, [OPTION_MERGE] = true},
+               [OPTION_SHARD] = true, [OPTION_MERGE] = true, [OPTION_FILES] = true},
      .help = help_fleet,
      .run = command_fleet},
     {.name = "survey",

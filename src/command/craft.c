@@ -1,6 +1,7 @@
 #include "craft.h"
 
 #include "digest.h"
+#include "files.h"
 #include "json.h"
 #include "laid.h"
 #include "output.h"
@@ -165,16 +166,30 @@ static enum outcome write_json(const void *subject, FILE *stream) {
     return json_write(subject, stream);
 }
 
-static enum outcome put_sheet(const struct answer *answer, const char *folder,
+/* What lies about was left by workers that were killed: nobody else writes there. */
+static enum outcome put_all(const struct files *files, const struct options *options,
+                            struct problems *problems) {
+    const enum outcome outcome = files_clear(options->out_dir, problems);
+    return outcome == OUTCOME_DONE ? files_write(files, options, problems) : outcome;
+}
+
+static enum outcome put_sheet(const struct files *files, const char *folder,
                               struct problems *problems) {
-    const struct output outputs[] = {{"sheet.txt", write_sheet, answer},
-                                     {"layout.json", write_json, answer}};
-    /* Nobody else writes there: what lies about was left by workers that were killed. */
+    const struct output outputs[] = {files->text, files->json};
     enum outcome outcome = OUTCOME_DONE;
     for (size_t i = 0; outcome == OUTCOME_DONE && i < 2; i++) {
         outcome = output_clear(folder, outputs[i].name, problems);
     }
     return outcome == OUTCOME_DONE ? output_files(folder, outputs, 2, problems) : outcome;
+}
+
+static enum outcome put_files(const struct answer *answer, const struct options *options,
+                              struct problems *problems) {
+    const struct files files = {.answer = answer,
+                                .text = {"sheet.txt", write_sheet, answer},
+                                .json = {"layout.json", write_json, answer}};
+    return options->all_files ? put_all(&files, options, problems)
+                              : put_sheet(&files, options->out_dir, problems);
 }
 
 /* From the file to the row; whatever is made on the way is in laid. */
@@ -186,6 +201,7 @@ static enum outcome lay_out_file(struct bench *bench, const struct fleet_task *t
     struct options options = *bench->options;
     options.operands = operands;
     options.operand_count = 1;
+    options.out_dir = task->sheets;
     const struct layout_options how = {.limit_s = options.limit_s, .steps = &steps};
     enum outcome outcome = input_read_shelved(&options, bench->shelf, &laid->input, problems);
     if (outcome != OUTCOME_DONE) {
@@ -201,7 +217,7 @@ static enum outcome lay_out_file(struct bench *bench, const struct fleet_task *t
         fill_row(&laid->answer, row);
     }
     if (outcome == OUTCOME_DONE && task->sheets != NULL) {
-        outcome = put_sheet(&laid->answer, task->sheets, problems);
+        outcome = put_files(&laid->answer, &options, problems);
     }
     return outcome;
 }

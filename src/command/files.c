@@ -32,6 +32,17 @@ static enum outcome write_pocket(const void *subject, FILE *stream) {
     return pocket_write(subject, stream);
 }
 
+enum outcome files_clear(const char *folder, struct problems *problems) {
+    static const char *const names[] = {"sheet.txt",   "layout.json", "sheet.pdf",
+                                        "sheet.html",  "holes.csv",   "drawing.svg",
+                                        "drawing.pdf", "drawing.png", "drawing.dxf"};
+    enum outcome outcome = OUTCOME_DONE;
+    for (size_t i = 0; outcome == OUTCOME_DONE && i < sizeof names / sizeof names[0]; i++) {
+        outcome = output_clear(folder, names[i], problems);
+    }
+    return outcome;
+}
+
 enum outcome files_write(const struct files *files, const struct options *options,
                          struct problems *problems) {
     struct drawing *drawing = NULL;

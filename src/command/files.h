@@ -13,6 +13,9 @@ struct files {
     struct output text, json;      /* the sheet as text and the result, under their names */
 };
 
+/* Removes what was left of them in a folder where nobody else writes, see output_clear. */
+enum outcome files_clear(const char *folder, struct problems *problems);
+
 /* Writes all of them into options->out_dir, or none under its own name.  FAULT: problems says why.
  */
 enum outcome files_write(const struct files *files, const struct options *options,

@@ -55,6 +55,9 @@ static enum outcome judge(const struct options *options, const struct made *made
     if (options->merge && options->resume) {
         problems_add(problems, "ruddle", 0, "--resume", NULL, "no --resume with --merge");
     }
+    if (options->all_files && options->out_dir == NULL) {
+        problems_add(problems, "ruddle", 0, "--files", "all", "--out DIR as well: they go there");
+    }
     if (options->merge && options->shards > 1) {
         problems_add(problems, "ruddle", 0, "--shard", NULL, "no --shard with --merge");
     }
@@ -76,7 +79,9 @@ static enum outcome open_fleet(const struct options *options, struct made *made,
                                       .shard = options->shard,
                                       .shards = options->shards,
                                       .settings = settings,
-                                      .sheets = options->out_dir};
+                                      .sheets = options->out_dir,
+                                      .sheet = options->all_files ? "sheet.html" : "sheet.txt",
+                                      .printed = options->all_files ? "sheet.pdf" : NULL};
     enum outcome outcome = OUTCOME_DONE;
     if (made->report != NULL) {
         outcome = output_clear_path(made->report, problems);

@@ -152,6 +152,8 @@ const char help_fleet[] =
     "  --shard I/N      every N-th roof from the I-th (from 1): for several machines\n"
     "  --merge          the PATHs are reports of all shards: make one report of them\n"
     "  --out DIR        write DIR/summary.html, DIR/fleet.csv and each roof's sheet\n"
+    "  --files all      with --out: all files of each roof, as `layout` writes them;\n"
+    "                   default --files sheet: its sheet and JSON\n"
     "  --limit SECONDS  longest search of a roof, in steps of the solver; default 60\n"
     "  --json           print the rows as JSON, one a line, instead of the summary\n"
     "  --quiet          print nothing: exit code and files only\n"

@@ -29,6 +29,7 @@ static const struct option known[OPTION_COUNT + 1] = {
     [OPTION_RESUME] = {"resume", no_argument, NULL, CODE_FIRST + OPTION_RESUME},
     [OPTION_SHARD] = {"shard", required_argument, NULL, CODE_FIRST + OPTION_SHARD},
     [OPTION_MERGE] = {"merge", no_argument, NULL, CODE_FIRST + OPTION_MERGE},
+    [OPTION_FILES] = {"files", required_argument, NULL, CODE_FIRST + OPTION_FILES},
     [OPTION_ASK] = {"ask", no_argument, NULL, CODE_FIRST + OPTION_ASK},
     [OPTION_SEED] = {"seed", required_argument, NULL, CODE_FIRST + OPTION_SEED},
     [OPTION_LEVEL] = {"level", required_argument, NULL, CODE_FIRST + OPTION_LEVEL},

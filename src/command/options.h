@@ -23,6 +23,7 @@ enum option_code {
     OPTION_RESUME,
     OPTION_SHARD,
     OPTION_MERGE,
+    OPTION_FILES,
     OPTION_ASK,
     OPTION_SEED,
     OPTION_LEVEL,

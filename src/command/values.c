@@ -30,6 +30,8 @@ const char *value_wanted(enum option_code code) {
         return "a file name, such as --report fleet.csv";
     case OPTION_SHARD:
         return "I/N, I from 1 to N and N up to 100000, such as 1/3";
+    case OPTION_FILES:
+        return "sheet or all";
     case OPTION_ASBUILT:
         return "a file name, such as --asbuilt asbuilt.yaml";
     case OPTION_SEED:
@@ -190,6 +192,9 @@ bool value_take(enum option_code code, const char *value, struct command_line *l
         return true;
     case OPTION_SHARD:
         return read_shard(value, options);
+    case OPTION_FILES:
+        options->all_files = strcmp(value, "all") == 0;
+        return options->all_files || strcmp(value, "sheet") == 0;
     case OPTION_MERGE:
         options->merge = true;
         return true;

@@ -108,6 +108,9 @@ enum outcome fleet_open(const struct fleet_start *start, struct fleet **fleet,
     }
     made->shard = start->shard;
     made->shards = start->shards;
+    snprintf(made->sheet, sizeof made->sheet, "%s", start->sheet == NULL ? "" : start->sheet);
+    snprintf(made->printed, sizeof made->printed, "%s",
+             start->printed == NULL ? "" : start->printed);
     enum outcome outcome = open_record(start, made, problems);
     if (outcome == OUTCOME_DONE) {
         outcome = take_sheets(start->sheets, made, problems);

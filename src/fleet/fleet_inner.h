@@ -7,9 +7,10 @@
 struct fleet {
     struct record *record; /* owned */
     unsigned shard, shards;
-    char *sheets;      /* owned: an absolute path; NULL: no sheets */
-    size_t paged;      /* the page written last, and the number of the last row on it */
-    uint64_t paged_to; /* so that the next one need not count from the start */
+    char *sheets;                /* owned: an absolute path; NULL: no sheets */
+    char sheet[32], printed[32]; /* names, as of fleet_start; printed may be empty */
+    size_t paged;                /* the page written last, and the number of the last row on it */
+    uint64_t paged_to;           /* so that the next one need not count from the start */
 };
 
 /* What goes wrong with the record is told once, wherever it is noticed. */

@@ -153,10 +153,13 @@ static const char *below(const struct fleet *fleet, const char *sheets) {
 static void put_file(const struct table *table, const struct record_row *entry) {
     const char *folder = below(table->fleet, entry->sheets);
     if (folder != NULL) {
-        fprintf(table->stream, "<a href=\"%s/sheet.txt\">", folder);
+        fprintf(table->stream, "<a href=\"%s/%s\">", folder, table->fleet->sheet);
     }
     markup_put(table->stream, entry->file);
     fputs(folder != NULL ? "</a>" : "", table->stream);
+    if (folder != NULL && table->fleet->printed[0] != '\0') {
+        fprintf(table->stream, " (<a href=\"%s/%s\">PDF</a>)", folder, table->fleet->printed);
+    }
 }
 
 static void put_length(const struct table *table, double length, enum measure measure) {

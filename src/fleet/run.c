@@ -69,7 +69,7 @@ static bool may_do(const struct run *run, const char *sheets) {
     if (!run->next.known || sheets == NULL) {
         return run->next.known;
     }
-    snprintf(path, sizeof path, "%s/sheet.txt", sheets);
+    snprintf(path, sizeof path, "%s/%s", sheets, run->fleet->sheet);
     return run->next.sheets != NULL && strcmp(run->next.sheets, sheets) == 0 &&
            access(path, F_OK) == 0;
 }
