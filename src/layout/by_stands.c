@@ -52,7 +52,7 @@ static enum outcome cheapest(const struct stands *stands, double level, struct p
 /* How a bracket's stands are listed: all of them, or those of its best level. */
 struct listing_of {
     const struct roof *roof;
-    const struct limits *limits;
+    const struct terms *terms;
     size_t bracket;
     bool best_only;
 };
@@ -63,10 +63,10 @@ static enum outcome list_down_to(const struct listing_of *listing, double depth,
     stands_free(*stands);
     *stands = NULL;
     if (listing->best_only)
-        return stands_find_best(listing->roof, listing->bracket, depth, level, listing->limits,
-                                stands, best);
+        return stands_find_best(listing->roof, listing->bracket, depth, level,
+                                listing->terms->limits, stands, best);
     const enum outcome outcome =
-        stands_find(listing->roof, listing->bracket, level, listing->limits, stands);
+        stands_find(listing->roof, listing->bracket, level, listing->terms->limits, stands);
     if (outcome == OUTCOME_DONE)
         *best = stands_best(*stands);
     return outcome;
@@ -105,7 +105,7 @@ static enum outcome list_stands(const struct listing_of *listing, struct stands 
         empty = level;
     }
     for (int i = 0; i < HALVINGS_MOST && crowded < 0 && crowded > -INFINITY &&
-                    solve_now(terms->steps) < terms->deadline_s;
+                    solve_now(listing->terms->steps) < listing->terms->deadline_s;
          i++) {
         const double middle = (empty + crowded) / 2;
         outcome = list_down_to(listing, listing->best_only ? depth : middle, middle, stands, best);
@@ -271,7 +271,7 @@ static enum outcome list_crowd(const struct roof *roof, const struct terms *term
     for (size_t b = 0; b < roof->bracket_count && outcome == OUTCOME_DONE; b++) {
         const size_t twin = twin_of(roof, terms->limits, b);
         crowd->ceilings[b] = -INFINITY;
-        const struct listing_of listing = {roof, terms->limits, b, false};
+        const struct listing_of listing = {roof, terms, b, false};
         if (twin == b && stands_apply(roof))
             outcome = list_stands(&listing, &answer->stands[b], &crowd->ceilings[b]);
         else if (answer->stands[twin])
@@ -383,7 +383,7 @@ static enum outcome place_one(const struct roof *roof, struct stands *stands, do
 static enum outcome answer_one(const struct roof *roof, const struct terms *terms,
                                struct stands_answer *answer) {
     double best = -INFINITY;
-    const struct listing_of listing = {roof, terms->limits, 0, true};
+    const struct listing_of listing = {roof, terms, 0, true};
     enum outcome outcome = OUTCOME_DONE;
     if (stands_apply(roof))
         outcome = list_stands(&listing, &answer->stands[0], &best);
