@@ -71,7 +71,7 @@ if [ "$quick" = no ]; then
     look_at_sources
     build_in .build-sanitize -DCMAKE_BUILD_TYPE=Debug -DCMAKE_C_FLAGS_DEBUG='-g -O1' -DRUDDLE_SANITIZE=ON
     # Sanitizers are slow: fewer random roofs there, unless somebody asks for more.
-    RUDDLE_ROOFS=${RUDDLE_ROOFS_SANITIZE:-20}
+    RUDDLE_ROOFS=${RUDDLE_ROOFS_SANITIZE:-12}
     export RUDDLE_ROOFS
     test_in .build-sanitize
     unset RUDDLE_ROOFS

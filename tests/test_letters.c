@@ -1,5 +1,5 @@
-/* Texts of other people before they are drawn: what is a character stays, anything else is a '?'.
- */
+/* Texts of other people before they are drawn: what may be shown stays, any other character is a
+ * '?', and so is each byte of what is none. */
 #include "../src/drawing/letters.h"
 
 #include <setjmp.h>
@@ -34,12 +34,12 @@ static void what_is_no_character_is_shown(void **state) {
     static const char *const texts[][2] = {
         {"a\tb\x7F", "a?b?"},              /* controls */
         {"\xC2\x85", "?"},                 /* a control of two bytes */
-        {"\xC0\xAF", "?"},                 /* a slash written too long, in two bytes */
-        {"\xE0\x80\xAF", "?"},             /* in three */
-        {"\xF0\x80\x80\xAF", "?"},         /* in four */
-        {"\xED\xA0\x80", "?"},             /* half of a pair */
+        {"\xC0\xAF", "??"},                /* a slash written too long, in two bytes */
+        {"\xE0\x80\xAF", "???"},           /* in three */
+        {"\xF0\x80\x80\xAF", "????"},      /* in four */
+        {"\xED\xA0\x80", "???"},           /* half of a pair */
         {"\xEF\xBF\xBF", "?"},             /* kept free for ever */
-        {"\xF4\x90\x80\x80", "?"},         /* beyond the last */
+        {"\xF4\x90\x80\x80", "????"},      /* beyond the last */
         {"\xF8\x88\x80\x80\x80", "?????"}, /* no lead of any */
         {"\xE2\x80\xAEoof", "?oof"},       /* turns the order of letters round */
         {"a\x80z", "a?z"},                 /* a tail without a lead */

@@ -323,7 +323,9 @@ static void every_roof_that_comes_along_is_sane(void **state) {
             outcome = roof_build(survey, NULL, &roof, &problems);
         problems_print(&problems, stderr);
         assert_int_equal(outcome, OUTCOME_DONE);
-        assert_true(roof != NULL && roof->warning_count == 0);
+        /* crowded.yaml fits only because two of its rafters are not as far apart as the others. */
+        const size_t doubts = strstr(found.gl_pathv[i], "/crowded.yaml") != NULL ? 1 : 0;
+        assert_true(roof != NULL && roof->warning_count == doubts);
         roof_free(roof);
         survey_free(survey);
         problems_free(&problems);

@@ -327,7 +327,8 @@ static bool begin(struct packing *packing, const struct packing_task *task, stru
         pile->spots = malloc((parcel->spot_count + 1) * sizeof *pile->spots);
         if (!pile->spots)
             return false;
-        memcpy(pile->spots, parcel->spots, parcel->spot_count * sizeof *pile->spots);
+        if (parcel->spot_count > 0)
+            memcpy(pile->spots, parcel->spots, parcel->spot_count * sizeof *pile->spots);
         pile->left = parcel->spot_count;
         for (int axis = 0; axis < AXIS_COUNT; axis++) {
             packing->axes[axis].lo[b] = -ROOF_ENDLESS;

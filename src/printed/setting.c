@@ -47,7 +47,7 @@ static double set_word(struct press *press, const struct lettering *how, struct 
 static bool next_word(const char **text, char word[CELL_TEXT]) {
     *text += strspn(*text, " ");
     if (strncmp(*text, "[ ]", 3) == 0) {
-        strcpy(word, "[_]");
+        memcpy(word, "[_]", sizeof "[_]");
         *text += 3;
         return true;
     }

@@ -114,7 +114,7 @@ static void find_moments(const struct beam *beam, double moment[]) {
         above[i] = right_span / pivot;
         right[i] = (load - left_span * right[i - 1]) / pivot;
     }
-    for (size_t i = last - 1; i > 0; i--)
+    for (size_t i = last; i-- > 1;)
         moment[i] = right[i] - above[i] * moment[i + 1];
 }
 
