@@ -37,7 +37,9 @@ says() {
 # A name with a blank, a quote and a comma, as folders of customers have.
 roofs="$work/Bob's roofs, north"
 mkdir "$roofs"
-"$writer" "$roofs" "${RUDDLE_ROOFS:-30}" 3 25 5 small
+count=${RUDDLE_ROOFS:-30}
+[ "$count" -ge 20 ] || count=20 # among fewer there may be no file that is refused
+"$writer" "$roofs" "$count" 3 25 5 small
 for roof in side-by-side old-house leaning-corner carries-after-moving nothing-fits; do
     cp "roofs/$roof.yaml" "$roofs/crew-0001"
 done

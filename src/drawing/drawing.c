@@ -99,9 +99,12 @@ static void draw_all(struct canvas *canvas) {
 /* The holes by the numbers that they have on the drawing. */
 static enum outcome put_names(const struct answer *answer, struct drawing *drawing) {
     const size_t count = drawing->hole_count;
-    drawing->holes = count == 0 ? NULL : calloc(count, sizeof *drawing->holes);
-    size_t *order = count == 0 ? NULL : calloc(count, sizeof *order);
-    if (count > 0 && (drawing->holes == NULL || order == NULL)) {
+    if (count == 0 || answer->marks == NULL) {
+        return OUTCOME_DONE;
+    }
+    drawing->holes = calloc(count, sizeof *drawing->holes);
+    size_t *order = calloc(count, sizeof *order);
+    if (drawing->holes == NULL || order == NULL) {
         free(order);
         return OUTCOME_FAULT;
     }

@@ -283,7 +283,7 @@ static void place_alone(struct packing *packing, struct places *places) {
 
 static void search(struct packing *packing) {
     struct places places;
-    size_t pair[2];
+    size_t pair[2] = {0, 0};
     packing->nodes++;
     if (over(packing) || !packing_narrow(packing))
         return;

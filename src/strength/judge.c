@@ -186,13 +186,14 @@ static void judge_lags(struct judging *judging) {
 static void judge_all(struct judging *judging) {
     static const struct strength_item none = {.ratio = -1};
     struct strength_item struts[ROOF_BRACKETS_MOST][ROW_COUNT];
-    for (size_t b = 0; b < judging->roof->bracket_count; b++) {
+    const size_t brackets = judging->roof->bracket_count;
+    for (size_t b = 0; b < brackets; b++) {
         struts[b][ROW_TOP] = none;
         struts[b][ROW_BOTTOM] = none;
         judge_frame(judging, b, struts[b]);
     }
     judge_lags(judging);
-    for (size_t b = 0; b < judging->roof->bracket_count; b++)
+    for (size_t b = 0; b < brackets; b++)
         for (int row = 0; row < ROW_COUNT; row++)
             if (struts[b][row].ratio >= 0)
                 judging_add(judging->strength, &struts[b][row]);
