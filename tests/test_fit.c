@@ -139,12 +139,31 @@ static void nobody_is_left_off_where_all_fit(void **state) {
     run_free(&sheet);
 }
 
+/* Whoever holds the closest fit against the rules hands its result over as it is. */
+static void result_of_frames_that_clash_can_be_checked(void **state) {
+    static const char place[] = "  - {name: A, kit: narrow.yaml}\n"
+                                "  - {name: B, kit: narrow.yaml}\n"
+                                "  - {name: C, kit: narrow.yaml}\n";
+    char roof[FOLDER_PATH], layout[FOLDER_PATH], text[2048];
+    struct run found = lay_out(state, place, "--from=near", "--json");
+    assert_int_equal(found.code, 1);
+    assert_non_null(strstr(found.out, "\"together\""));
+    folder_write_text(state, layout, "layout.json", found.out);
+    snprintf(text, sizeof text, "%s%s", face, place);
+    folder_write_text(state, roof, "roof.yaml", text);
+    struct run held = run_program(RUDDLE_PROGRAM, WORDS("check", roof, layout), NULL);
+    assert_int_equal(held.code, 1);
+    run_free(&held);
+    run_free(&found);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         FOLDER_TEST(of_three_alike_the_last_is_left_off),
         FOLDER_TEST(two_small_ones_oust_a_wide_one_named_first),
         FOLDER_TEST(frame_too_tall_is_named_alone),
         FOLDER_TEST(nobody_is_left_off_where_all_fit),
+        FOLDER_TEST(result_of_frames_that_clash_can_be_checked),
     };
     return cmocka_run_group_tests_name("fit", tests, NULL, NULL);
 }

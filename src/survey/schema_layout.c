@@ -57,6 +57,7 @@ static const cyaml_schema_field_t layout_fields[] = {
     SCHEMA_KNOWN("rules"),
     SCHEMA_KNOWN("optimum"),
     SCHEMA_KNOWN("bound"),
+    SCHEMA_KNOWN("together"),
     SCHEMA_KNOWN("strength"),
     SCHEMA_KNOWN("warnings"),
     SCHEMA_KNOWN("reasons"),
