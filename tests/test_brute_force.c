@@ -150,7 +150,7 @@ static void joints(void **state) {
         knobs.brackets = 1;
         knobs.small = true;
         knobs.jointed = true;
-        try_roofs(*state, knobs, 40000 + 1000 * i, (random_roof_count(100) + 4) / 5, &tally);
+        try_roofs(*state, knobs, 40000 + 1000 * i, (random_roof_count(50) + 4) / 5, &tally);
     }
     show("joints", &tally);
     assert_int_equal(tally.unproved, 0);
