@@ -81,6 +81,14 @@ struct interval candidates_ply_x(const struct ply *ply, struct interval y);
 struct interval candidates_bay(const struct roof *roof, const struct pipe *pipe, size_t bay,
                                double y);
 
+/* What each rule of a course asks of the height of a flashing's hole, above the eave edge, at a
+ * forgiveness of 0: between edge[0] and edge[1], at most `block`, at least `lap`. */
+struct course_bounds {
+    double edge[2], block, lap;
+};
+struct course_bounds candidates_bounds(const struct roof *roof, const struct flashing *flashing,
+                                       size_t course);
+
 /* How far the hole of a flashing may lie above the eave edge on course k, at a forgiveness of 0. */
 struct interval candidates_course(const struct roof *roof, const struct flashing *flashing,
                                   size_t course);

@@ -99,6 +99,9 @@ enum outcome check_marks(const struct roof *roof, const struct marks *marks,
 
 void verdict_free(struct verdict *verdict); /* accepts NULL */
 
+/* The course that was inferred for a mark: its row's, or a pipe's own; 0 where there is none. */
+size_t verdict_course(const struct verdict *verdict, const struct marks *marks, size_t index);
+
 /* The least margins over a few rules at one place: what a search over readings asks first. */
 struct least {
     double counted;   /* least counted margin; INFINITY where no rule is counted */

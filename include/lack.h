@@ -31,6 +31,8 @@ void lack_add(struct lack *lack, const struct lack *other);
 void lack_settle(struct lack *lack);
 
 double lack_at(const struct lack *lack, double x);
+/* How far a value lies outside an interval, or beyond its further end where lo > hi. */
+double lack_beyond(struct interval inside, double at);
 /* Where within the interval, which is not empty, the least value is; *least is that value. */
 struct interval lack_best(const struct lack *lack, struct interval within, double *least);
 

@@ -314,6 +314,9 @@ enum outcome roof_warn(struct roof *roof, const char *text);
 
 const struct kit *roof_kit(const struct roof *roof, size_t bracket);
 
+/* True where two brackets are the same frame on the same hardware. */
+bool roof_same_hardware(const struct roof *roof, size_t a, size_t b);
+
 /* The hole that has to stay a lag of that row in that ply (SIZE_MAX: in any ply); NULL: none. */
 const struct given *roof_given(const struct roof *roof, size_t bracket, enum row row, size_t ply);
 
@@ -322,6 +325,9 @@ double roof_hardware_half(const struct kit *kit, enum hardware hardware);
 
 /* Course k (from 1) may carry a flashing if E_k, E_k+1 and E_k+2 are on the face. */
 bool roof_course_usable(const struct roof *roof, size_t course);
+
+/* x of the first cutout of a course at `from` or beyond; of a roof whose cutouts are known. */
+double roof_cutout(const struct roof *roof, size_t course, double from);
 
 /* True if the survey knows of any joint or cutout. */
 bool roof_has_joints(const struct roof *roof);

@@ -106,17 +106,11 @@ size_t check_best_course(const struct roof *roof, const struct on_course *marks)
     return roof_has_joints(roof) ? best_beside_joints(roof, marks, low, high, nearest) : nearest;
 }
 
-size_t check_mark_course(const struct checking *checking, size_t index) {
-    const struct mark *mark = &checking->marks->list[index];
-    return mark->row == ROW_PIPE ? checking->verdict->seats[index].course
-                                 : checking->verdict->rows[mark->bracket][mark->row].course;
-}
-
 void check_all_courses(struct checking *checking) {
     for (size_t i = 0; i < checking->marks->count; i++) {
         const struct mark *mark = &checking->marks->list[i];
         const struct flashing *flashing = check_mark_flashing(checking->roof, mark);
-        size_t course = check_mark_course(checking, i);
+        size_t course = verdict_course(checking->verdict, checking->marks, i);
         struct course_margins margins = check_course(checking->roof, flashing, course, mark->y);
         const enum rule rules[] = {RULE_COURSE_EDGE, RULE_COURSE_BLOCK, RULE_LAP};
         const double found[] = {margins.edge, margins.block, margins.lap};

@@ -34,7 +34,7 @@ void check_all_joints(struct checking *checking) {
         const struct mark *mark = &checking->marks->list[i];
         const double margin =
             check_joints(checking->roof, check_mark_flashing(checking->roof, mark),
-                         check_mark_course(checking, i), mark->x);
+                         verdict_course(checking->verdict, checking->marks, i), mark->x);
         if (isinf(margin))
             continue;
         struct finding finding = check_finding(RULE_JOINTS, mark->bracket);

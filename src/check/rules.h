@@ -95,9 +95,6 @@ struct on_course {
 /* The course with the greatest least margin over those marks, joints counted. */
 size_t check_best_course(const struct roof *roof, const struct on_course *marks);
 
-/* The course that was inferred for a mark; 0: none. */
-size_t check_mark_course(const struct checking *checking, size_t index);
-
 /* joints: the sides of a flashing whose hole is at x, on that course; INFINITY where none is known
  * in the course above it. */
 double check_joints(const struct roof *roof, const struct flashing *flashing, size_t course,

@@ -96,6 +96,12 @@ void check_sum_up(struct checking *checking) {
         count_in(verdict, &verdict->findings[i]);
 }
 
+size_t verdict_course(const struct verdict *verdict, const struct marks *marks, size_t index) {
+    const struct mark *mark = &marks->list[index];
+    return mark->row == ROW_PIPE ? verdict->seats[index].course
+                                 : verdict->rows[mark->bracket][mark->row].course;
+}
+
 void verdict_free(struct verdict *verdict) {
     if (verdict == NULL)
         return;

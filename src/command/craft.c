@@ -167,29 +167,15 @@ static enum outcome write_json(const void *subject, FILE *stream) {
 }
 
 /* What lies about was left by workers that were killed: nobody else writes there. */
-static enum outcome put_all(const struct files *files, const struct options *options,
-                            struct problems *problems) {
-    const enum outcome outcome = files_clear(options->out_dir, problems);
-    return outcome == OUTCOME_DONE ? files_write(files, options, problems) : outcome;
-}
-
-static enum outcome put_sheet(const struct files *files, const char *folder,
-                              struct problems *problems) {
-    const struct output outputs[] = {files->text, files->json};
-    enum outcome outcome = OUTCOME_DONE;
-    for (size_t i = 0; outcome == OUTCOME_DONE && i < 2; i++) {
-        outcome = output_clear(folder, outputs[i].name, problems);
-    }
-    return outcome == OUTCOME_DONE ? output_files(folder, outputs, 2, problems) : outcome;
-}
-
 static enum outcome put_files(const struct answer *answer, const struct options *options,
                               struct problems *problems) {
     const struct files files = {.answer = answer,
                                 .text = {"sheet.txt", write_sheet, answer},
-                                .json = {"layout.json", write_json, answer}};
-    return options->all_files ? put_all(&files, options, problems)
-                              : put_sheet(&files, options->out_dir, problems);
+                                .json = {"layout.json", write_json, answer},
+                                .anew = true};
+    const struct output sheet[] = {files.text, files.json};
+    return options->all_files ? files_write(&files, options, problems)
+                              : output_files_anew(options->out_dir, sheet, 2, problems);
 }
 
 /* From the file to the row; whatever is made on the way is in laid. */

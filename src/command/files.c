@@ -32,17 +32,6 @@ static enum outcome write_pocket(const void *subject, FILE *stream) {
     return pocket_write(subject, stream);
 }
 
-enum outcome files_clear(const char *folder, struct problems *problems) {
-    static const char *const names[] = {"sheet.txt",   "layout.json", "sheet.pdf",
-                                        "sheet.html",  "holes.csv",   "drawing.svg",
-                                        "drawing.pdf", "drawing.png", "drawing.dxf"};
-    enum outcome outcome = OUTCOME_DONE;
-    for (size_t i = 0; outcome == OUTCOME_DONE && i < sizeof names / sizeof names[0]; i++) {
-        outcome = output_clear(folder, names[i], problems);
-    }
-    return outcome;
-}
-
 enum outcome files_write(const struct files *files, const struct options *options,
                          struct problems *problems) {
     struct drawing *drawing = NULL;
@@ -64,8 +53,9 @@ enum outcome files_write(const struct files *files, const struct options *option
         {"drawing.dxf", write_dxf, drawing},
     };
     if (outcome == OUTCOME_DONE) {
-        outcome =
-            output_files(options->out_dir, outputs, sizeof outputs / sizeof outputs[0], problems);
+        const size_t count = sizeof outputs / sizeof outputs[0];
+        outcome = files->anew ? output_files_anew(options->out_dir, outputs, count, problems)
+                              : output_files(options->out_dir, outputs, count, problems);
     }
     drawing_free(drawing);
     return outcome;

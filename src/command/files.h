@@ -11,10 +11,8 @@ struct files {
     const struct answer *answer;
     const struct telling *telling; /* of the sheet that is printed and shown; NULL: sheet_tell */
     struct output text, json;      /* the sheet as text and the result, under their names */
+    bool anew;                     /* nobody else writes there, see output_files_anew */
 };
-
-/* Removes what was left of them in a folder where nobody else writes, see output_clear. */
-enum outcome files_clear(const char *folder, struct problems *problems);
 
 /* Writes all of them into options->out_dir, or none under its own name.  FAULT: problems says why.
  */

@@ -232,6 +232,15 @@ enum outcome output_clear(const char *folder, const char *name, struct problems 
     return OUTCOME_DONE;
 }
 
+enum outcome output_files_anew(const char *folder, const struct output *outputs, size_t count,
+                               struct problems *problems) {
+    enum outcome outcome = OUTCOME_DONE;
+    for (size_t i = 0; outcome == OUTCOME_DONE && i < count; i++) {
+        outcome = output_clear(folder, outputs[i].name, problems);
+    }
+    return outcome == OUTCOME_DONE ? output_files(folder, outputs, count, problems) : outcome;
+}
+
 int output_end(enum outcome outcome, struct problems *problems) {
     if (problems->total == 0 && outcome == OUTCOME_FAULT) {
         fputs("ruddle: out of memory, or a defect of the program\n", stderr);

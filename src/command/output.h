@@ -34,7 +34,12 @@ enum outcome output_folder(const char *folder, struct problems *problems);
 enum outcome output_files(const char *folder, const struct output *outputs, size_t count,
                           struct problems *problems);
 
-/* The same for one file by its whole path. */
+/* The same in a folder where no other process writes at the time: what earlier ones left beside
+ * those files when they were killed is removed first, see output_clear. */
+enum outcome output_files_anew(const char *folder, const struct output *outputs, size_t count,
+                               struct problems *problems);
+
+/* The same as output_files for one file by its whole path. */
 enum outcome output_file(const char *path, enum outcome (*write)(const void *subject, FILE *stream),
                          const void *subject, struct problems *problems);
 

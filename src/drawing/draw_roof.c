@@ -68,16 +68,15 @@ static void draw_joint(struct canvas *canvas, size_t course, double x) {
 }
 
 static void draw_cutouts(struct canvas *canvas, size_t course) {
-    const struct cutouts *cutouts = &canvas->roof->cutouts;
-    const double one = cutouts->first + (double)(course - 1) * cutouts->stagger;
+    const struct roof *roof = canvas->roof;
     double least = 0, most = 0;
-    for (size_t i = 0; i < canvas->roof->corner_count; i++) {
-        least = fmin(least, canvas->roof->corners[i].x);
-        most = fmax(most, canvas->roof->corners[i].x);
+    for (size_t i = 0; i < roof->corner_count; i++) {
+        least = fmin(least, roof->corners[i].x);
+        most = fmax(most, roof->corners[i].x);
     }
-    for (double tabs = ceil((least - one) / cutouts->tab); one + tabs * cutouts->tab < most;
-         tabs++) {
-        draw_joint(canvas, course, one + tabs * cutouts->tab);
+    for (double x = roof_cutout(roof, course, least); x < most;
+         x = roof_cutout(roof, course, x + roof->cutouts.tab / 2)) {
+        draw_joint(canvas, course, x);
     }
 }
 

@@ -4,6 +4,7 @@
 
 #include <math.h>
 #include <stdlib.h>
+#include <string.h>
 
 /* More spots of a bracket than these are not gone through. */
 enum { SPOTS_MOST = 100000 };
@@ -73,17 +74,11 @@ static enum outcome pack(const struct crowd *crowd, const double *levels,
     struct parcel parcels[ROOF_BRACKETS_MOST];
     const size_t count = crowd->roof->bracket_count;
     for (size_t b = 0; b < count; b++) {
-        const struct kit *kit = roof_kit(crowd->roof, b);
-        const struct bracket *bracket = &crowd->roof->brackets[b];
         const struct misses *misses = way->misses[b];
-        parcels[b] = (struct parcel){.width = kit->width,
-                                     .height = kit->height,
-                                     .want_x = bracket->want_x,
-                                     .want_y = bracket->want_y,
-                                     .room = crowd->roof->apart + 2 * levels[b],
-                                     .spots = misses->spots,
-                                     .spot_count = misses->count,
-                                     .inside = {misses->inside[0], misses->inside[1]}};
+        parcels[b] = rungs_parcel(crowd, b, levels[b]);
+        parcels[b].spots = misses->spots;
+        parcels[b].spot_count = misses->count;
+        memcpy(parcels[b].inside, misses->inside, sizeof parcels[b].inside);
     }
     const struct packing_task task = {.parcels = parcels,
                                       .count = count,

@@ -253,12 +253,9 @@ static enum outcome pack_ways(const struct crowd *crowd, const struct rungs *run
 static size_t twin_of(const struct roof *roof, const struct limits *limits, size_t b) {
     if (limits && (limits->count > 0 || limits->least_lags))
         return b;
-    for (size_t a = 0; a < b; a++) {
-        const struct bracket *one = &roof->brackets[a], *other = &roof->brackets[b];
-        if (one->kit == other->kit && one->hardware[ROW_TOP] == other->hardware[ROW_TOP] &&
-            one->hardware[ROW_BOTTOM] == other->hardware[ROW_BOTTOM])
+    for (size_t a = 0; a < b; a++)
+        if (roof_same_hardware(roof, a, b))
             return a;
-    }
     return b;
 }
 

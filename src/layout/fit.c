@@ -45,9 +45,7 @@ static bool has_pipe(const struct roof *roof, size_t bracket) {
 
 static size_t kind_of(const struct roof *roof, size_t b) {
     for (size_t a = 0; a < b && !has_pipe(roof, b); a++)
-        if (roof->brackets[a].kit == roof->brackets[b].kit && !has_pipe(roof, a) &&
-            memcmp(roof->brackets[a].hardware, roof->brackets[b].hardware,
-                   sizeof roof->brackets[a].hardware) == 0)
+        if (roof_same_hardware(roof, a, b) && !has_pipe(roof, a))
             return a;
     return b;
 }

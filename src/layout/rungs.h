@@ -26,6 +26,9 @@ struct crowd {
     void *subject;
 };
 
+/* A bracket of the company at a level, for a packing; its spots are still to be put in. */
+struct parcel rungs_parcel(const struct crowd *crowd, size_t b, double level);
+
 /* Packs the company with those levels, the cheapest way, or any way.  As packing_find, and
  * PACKING_UNDECIDED where the stands do not reach that far down. */
 enum outcome rungs_pack(const struct crowd *crowd, const double *levels, bool any,

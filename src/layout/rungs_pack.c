@@ -44,6 +44,16 @@ static enum outcome deepen(const struct crowd *crowd, size_t b, double level, bo
     return OUTCOME_DONE;
 }
 
+struct parcel rungs_parcel(const struct crowd *crowd, size_t b, double level) {
+    const struct kit *kit = roof_kit(crowd->roof, b);
+    const struct bracket *bracket = &crowd->roof->brackets[b];
+    return (struct parcel){.width = kit->width,
+                           .height = kit->height,
+                           .want_x = bracket->want_x,
+                           .want_y = bracket->want_y,
+                           .room = crowd->roof->apart + 2 * level};
+}
+
 enum outcome rungs_pack(const struct crowd *crowd, const double *levels, bool any,
                         enum packing_end *end, struct placed *placed, struct worth *worth,
                         struct worth *bound) {
@@ -54,13 +64,7 @@ enum outcome rungs_pack(const struct crowd *crowd, const double *levels, bool an
     *end = PACKING_UNDECIDED;
     bool listed = true;
     for (size_t b = 0; b < count && outcome == OUTCOME_DONE && listed; b++) {
-        const struct kit *kit = roof_kit(crowd->roof, b);
-        const struct bracket *bracket = &crowd->roof->brackets[b];
-        parcels[b] = (struct parcel){.width = kit->width,
-                                     .height = kit->height,
-                                     .want_x = bracket->want_x,
-                                     .want_y = bracket->want_y,
-                                     .room = crowd->roof->apart + 2 * levels[b]};
+        parcels[b] = rungs_parcel(crowd, b, levels[b]);
         outcome = deepen(crowd, b, levels[b], &listed);
         if (outcome == OUTCOME_DONE)
             outcome =

@@ -26,9 +26,7 @@ static void take_hole(const struct answered *answered, size_t i, struct hole *ho
     const struct roof *roof = answered->roof;
     const struct mark *mark = &answered->marks->list[i];
     const struct seat *seat = &answered->verdict->seats[i];
-    const size_t course = mark->row == ROW_PIPE
-                              ? seat->course
-                              : answered->verdict->rows[mark->bracket][mark->row].course;
+    const size_t course = verdict_course(answered->verdict, answered->marks, i);
     sheet_hole_name(roof, answered->marks, i, hole->id, sizeof hole->id);
     memcpy(hole->bracket, roof->brackets[mark->bracket].name, sizeof hole->bracket);
     hole->mark = (struct ruddle_mark){

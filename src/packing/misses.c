@@ -3,16 +3,12 @@
 
 #include <math.h>
 
-static double beyond(struct interval inside, double at) {
-    return fmax(0, fmax(inside.lo - at, at - inside.hi));
-}
-
 double packing_lack(const struct parcel *parcel, const struct spot *spot, double x, double y) {
     const struct miss *miss = spot->miss;
     if (!miss)
         return 0;
     return lack_at(miss->lack[ALONG], x) + lack_at(miss->lack[UP], y) +
-           fmax(beyond(parcel->inside[ALONG], x), beyond(parcel->inside[UP], y));
+           fmax(lack_beyond(parcel->inside[ALONG], x), lack_beyond(parcel->inside[UP], y));
 }
 
 /* The part of a spot that the bounds leave; settled where rounding turned it about. */
@@ -189,7 +185,7 @@ static double pulled(const struct packing *packing, size_t b, const struct place
         if (like[axis][b] == LIKE_ALL)
             sum += lack_at(held, places->at[axis][b]) - held->base;
         else if (like[axis][b] == LIKE_EDGE)
-            sum += beyond(packing->task->parcels[b].inside[axis], places->at[axis][b]);
+            sum += lack_beyond(packing->task->parcels[b].inside[axis], places->at[axis][b]);
     }
     return sum;
 }
@@ -207,11 +203,6 @@ static double orders_lack(const struct packing *packing, const struct places *pl
     return sum;
 }
 
-static bool holds(const struct spot *spot, double x, double y) {
-    return x >= spot->x.lo - SAME && x <= spot->x.hi + SAME && y >= spot->y.lo - SAME &&
-           y <= spot->y.hi + SAME;
-}
-
 void packing_settle_missing(const struct packing *packing, struct places *places,
                             enum like like[AXIS_COUNT][ROOF_BRACKETS_MOST]) {
     places->worth.lack = orders_lack(packing, places);
@@ -224,7 +215,7 @@ void packing_settle_missing(const struct packing *packing, struct places *places
         for (size_t i = 0; i < pile->left; i++) {
             const struct spot *spot = &pile->spots[i];
             rest = fmin(rest, rest_of(packing, b, spot, like));
-            if (!holds(spot, x, y))
+            if (!packing_holds(spot, x, y))
                 continue;
             const struct worth worth = {packing_lack(&packing->task->parcels[b], spot, x, y),
                                         (double)spot->holes};

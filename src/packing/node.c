@@ -129,7 +129,7 @@ size_t packing_least_holes(const struct pile *pile) {
     return least;
 }
 
-static bool holds(const struct spot *spot, double x, double y) {
+bool packing_holds(const struct spot *spot, double x, double y) {
     return x >= spot->x.lo - SAME && x <= spot->x.hi + SAME && y >= spot->y.lo - SAME &&
            y <= spot->y.hi + SAME;
 }
@@ -139,7 +139,7 @@ static void settle_spots(const struct packing *packing, struct places *places) {
         const struct pile *pile = &packing->piles[b];
         places->spot[b] = NO_SPOT;
         for (size_t i = 0; i < pile->left; i++)
-            if (holds(&pile->spots[i], places->at[ALONG][b], places->at[UP][b]) &&
+            if (packing_holds(&pile->spots[i], places->at[ALONG][b], places->at[UP][b]) &&
                 (places->spot[b] == NO_SPOT ||
                  pile->spots[i].holes < pile->spots[places->spot[b]].holes))
                 places->spot[b] = i;

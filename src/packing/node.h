@@ -88,6 +88,9 @@ size_t packing_pulls(const struct packing *packing, int axis, struct pull *pulls
 void packing_settle_missing(const struct packing *packing, struct places *places,
                             enum like like[AXIS_COUNT][ROOF_BRACKETS_MOST]);
 
+/* Whether a place lies in a spot. */
+bool packing_holds(const struct spot *spot, double x, double y);
+
 /* All brackets in their orders, as if every place between the bounds were as good as the best spot.
  * spot: one with the fewest holes at that place, NO_SPOT where none is there. */
 #define NO_SPOT SIZE_MAX

@@ -14,16 +14,21 @@ double candidates_play(const struct roof *roof, const struct kit *kit, size_t pl
     return roof->plies[ply].half - kit->lag_edge - roof->plies[ply].tolerance;
 }
 
+struct course_bounds candidates_bounds(const struct roof *roof, const struct flashing *flashing,
+                                       size_t course) {
+    const double *edge = &roof->courses[course - 1], up = flashing->hole_up;
+    const double tolerance = roof->course_tolerance;
+    return (struct course_bounds){.edge = {edge[0] + flashing->edge[0] + up + tolerance,
+                                           edge[0] + flashing->edge[1] + up - tolerance},
+                                  .block = edge[1] - flashing->clear - flashing->block - tolerance,
+                                  .lap =
+                                      edge[2] + flashing->lap - flashing->height + up + tolerance};
+}
+
 struct interval candidates_course(const struct roof *roof, const struct flashing *flashing,
                                   size_t course) {
-    const double *edge = &roof->courses[course - 1];
-    double tolerance = roof->course_tolerance;
-    double above_edge = edge[0] + flashing->edge[0] + flashing->hole_up;
-    double lapped = edge[2] + flashing->lap - flashing->height + flashing->hole_up;
-    double below_edge = edge[0] + flashing->edge[1] + flashing->hole_up;
-    double block_clear = edge[1] - flashing->clear - flashing->block;
-    return (struct interval){fmax(above_edge, lapped) + tolerance,
-                             fmin(below_edge, block_clear) - tolerance};
+    const struct course_bounds bounds = candidates_bounds(roof, flashing, course);
+    return (struct interval){fmax(bounds.edge[0], bounds.lap), fmin(bounds.edge[1], bounds.block)};
 }
 
 double candidates_lag_play(const struct roof *roof, size_t bracket, enum row row, size_t ply) {

@@ -22,19 +22,16 @@ static void hold_course(struct parts *parts, const struct on_course *marks, cons
  * after. */
 enum bound { BOUND_EDGE_LOW, BOUND_EDGE_HIGH, BOUND_BLOCK, BOUND_LAP, BOUND_COUNT };
 
-static double bound_of(const struct roof *roof, const struct flashing *flashing, size_t course,
-                       enum bound bound) {
-    const double *edge = &roof->courses[course - 1];
-    double off = roof->course_tolerance;
+static double bound_of(const struct course_bounds *bounds, enum bound bound) {
     switch (bound) {
     case BOUND_EDGE_LOW:
-        return edge[0] + flashing->edge[0] + flashing->hole_up + off;
+        return bounds->edge[0];
     case BOUND_EDGE_HIGH:
-        return edge[0] + flashing->edge[1] + flashing->hole_up - off;
+        return bounds->edge[1];
     case BOUND_BLOCK:
-        return edge[1] - flashing->clear - flashing->block - off;
+        return bounds->block;
     default:
-        return edge[2] + flashing->lap - flashing->height + flashing->hole_up + off;
+        return bounds->lap;
     }
 }
 
@@ -42,9 +39,11 @@ static void hold_courses(struct parts *parts, const struct on_course *marks, con
                          double *bounds) {
     size_t level = MODEL_NONE;
     for (int bound = BOUND_EDGE_LOW; bound < BOUND_COUNT; bound++) {
-        for (size_t i = 0; i < marks->count; i++)
-            bounds[i] =
-                bound_of(parts->roof, marks->flashing, marks->numbers[i], (enum bound)bound);
+        for (size_t i = 0; i < marks->count; i++) {
+            const struct course_bounds of =
+                candidates_bounds(parts->roof, marks->flashing, marks->numbers[i]);
+            bounds[i] = bound_of(&of, (enum bound)bound);
+        }
         /* Both sides of the edge are one rule. */
         if (bound != BOUND_EDGE_HIGH) {
             level = level_of(parts, marks->subject, marks->times);

@@ -83,15 +83,12 @@ static void add_lines_of(struct windows *windows, double joint) {
 
 void windows_draw(struct windows *windows, size_t course) {
     const struct roof *roof = windows->parts->roof;
-    const struct cutouts *cutouts = &roof->cutouts;
-    const double reach = reach_of(windows);
+    const double reach = reach_of(windows), tab = roof->cutouts.tab;
     windows->line_count = 0;
-    if (cutouts->tab > 0) {
-        const double one = cutouts->first + (double)course * cutouts->stagger;
-        double tabs = ceil((windows->x.lo - reach - one) / cutouts->tab);
-        for (; one + tabs * cutouts->tab <= windows->x.hi + reach; tabs++)
-            add_lines_of(windows, one + tabs * cutouts->tab);
-    }
+    if (tab > 0)
+        for (double x = roof_cutout(roof, course + 1, windows->x.lo - reach);
+             x <= windows->x.hi + reach; x = roof_cutout(roof, course + 1, x + tab / 2))
+            add_lines_of(windows, x);
     for (size_t i = 0; i < roof->joint_count; i++)
         if (roof->joints[i].course == course + 1)
             add_lines_of(windows, roof->joints[i].x);

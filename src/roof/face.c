@@ -37,6 +37,12 @@ const struct kit *roof_kit(const struct roof *roof, size_t bracket) {
     return &roof->kits[roof->brackets[bracket].kit];
 }
 
+bool roof_same_hardware(const struct roof *roof, size_t a, size_t b) {
+    const struct bracket *one = &roof->brackets[a], *other = &roof->brackets[b];
+    return one->kit == other->kit && one->hardware[ROW_TOP] == other->hardware[ROW_TOP] &&
+           one->hardware[ROW_BOTTOM] == other->hardware[ROW_BOTTOM];
+}
+
 const struct given *roof_given(const struct roof *roof, size_t bracket, enum row row, size_t ply) {
     for (size_t i = 0; i < roof->given_count; i++) {
         const struct given *given = &roof->given[i];
@@ -54,6 +60,12 @@ double roof_hardware_half(const struct kit *kit, enum hardware hardware) {
 /* Every edge that is stored lies on the face. */
 bool roof_course_usable(const struct roof *roof, size_t course) {
     return course >= 1 && course <= roof->course_count && roof->course_count - course >= 2;
+}
+
+double roof_cutout(const struct roof *roof, size_t course, double from) {
+    const struct cutouts *cutouts = &roof->cutouts;
+    const double one = cutouts->first + (double)(course - 1) * cutouts->stagger;
+    return one + ceil((from - one) / cutouts->tab) * cutouts->tab;
 }
 
 bool roof_has_joints(const struct roof *roof) {

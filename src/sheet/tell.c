@@ -128,11 +128,8 @@ void tell_wood(const struct scene *scene, struct broken *broken) {
 /* The butt edge that is `above` the one that a mark's course starts at: its number (0: the course
  * is not known) and how high up the roof it is. */
 static size_t butt_edge(const struct scene *scene, size_t above, double *height) {
-    const struct finding *finding = scene->finding;
-    const struct mark *mark = mark_of(scene);
-    size_t course = mark->row == ROW_PIPE
-                        ? scene->verdict->seats[finding->mark].course
-                        : scene->verdict->rows[finding->bracket][mark->row].course;
+    const size_t course =
+        verdict_course(scene->verdict, scene->marks, (size_t)scene->finding->mark);
     if (course == 0 || course + above > scene->roof->course_count) {
         return 0;
     }

@@ -49,6 +49,10 @@ double lack_at(const struct lack *lack, double x) {
     return sum;
 }
 
+double lack_beyond(struct interval inside, double at) {
+    return fmax(0, fmax(inside.lo - at, at - inside.hi));
+}
+
 /* The slope just beyond the i-th hinge; SIZE_MAX: before the first. */
 static double slope_after(const struct lack *lack, size_t i) {
     double slope = 0;

@@ -79,18 +79,14 @@ struct share {
     bool edge[AXES];
 };
 
-static double beyond(struct interval inside, double at) {
-    return fmax(0, fmax(inside.lo - at, at - inside.hi));
-}
-
 /* The least and the most that places of an interval lie beyond. */
 static struct interval range_beyond(struct interval inside, struct interval at) {
-    const double ends[2] = {beyond(inside, at.lo), beyond(inside, at.hi)};
+    const double ends[2] = {lack_beyond(inside, at.lo), lack_beyond(inside, at.hi)};
     const double middle = (inside.lo + inside.hi) / 2;
     const double nearest = inside.lo <= inside.hi
                                ? fmax(at.lo, fmin(at.hi, fmax(inside.lo, fmin(inside.hi, at.lo))))
                                : fmax(at.lo, fmin(at.hi, middle));
-    return (struct interval){fmin(beyond(inside, nearest), fmin(ends[0], ends[1])),
+    return (struct interval){fmin(lack_beyond(inside, nearest), fmin(ends[0], ends[1])),
                              fmax(ends[0], ends[1])};
 }
 

@@ -59,16 +59,13 @@ struct met_line gathering_line(const struct gathering *gathering, const struct l
     const struct roof *roof = gathering->roof;
     const struct kit *kit = gathering->kit;
     const struct flashing *flashing = &kit->flashing;
-    const double *edge = &roof->courses[course - 1], *window = kit->window[row];
-    const double tolerance = roof->course_tolerance, lags = (double)like->lags[row];
-    const double level = gathering->level, up = flashing->hole_up;
+    const struct course_bounds bounds = candidates_bounds(roof, flashing, course);
+    const double *window = kit->window[row];
+    const double lags = (double)like->lags[row], level = gathering->level;
     struct met_line made = {.line = {.base = 0}};
-    lack_window(&made.line, edge[0] + flashing->edge[0] + up + tolerance,
-                edge[0] + flashing->edge[1] + up - tolerance, lags);
-    lack_window(&made.line, -INFINITY, edge[1] - flashing->clear - flashing->block - tolerance,
-                lags);
-    lack_window(&made.line, edge[2] + flashing->lap - flashing->height + up + tolerance, INFINITY,
-                lags);
+    lack_window(&made.line, bounds.edge[0], bounds.edge[1], lags);
+    lack_window(&made.line, -INFINITY, bounds.block, lags);
+    lack_window(&made.line, bounds.lap, INFINITY, lags);
     gathering_add_sides(&made.line, &like->lines[row]);
     lack_window(&made.met, window[0], window[1], 1);
     double clear = -INFINITY;
