@@ -53,6 +53,8 @@ static void hold_exact(const struct roof *roof, const struct layout *layout, uin
     if (proved && !(layout->shortfall <= verdict->shortfall + SAME))
         fail_msg("seed %llu: shortfall %g is below the least, %g", (unsigned long long)seed,
                  verdict->shortfall, layout->shortfall);
+    if (!proved && layout->forgiveness < 0)
+        expect_of_seed("shortfall", seed, layout->shortfall, verdict->shortfall, SAME);
     expect_of_seed("moved", seed, layout->moved, moved(roof, layout->marks), SAME);
     assert_int_equal(layout->holes, verdict->holes);
     assert_int_equal(verdict->holds, length_holds(worst));
@@ -111,6 +113,37 @@ static void try_roofs(const char *folder, struct random_knobs knobs, uint64_t fi
         layout_free(layout);
         roof_free(roof);
     }
+}
+
+/* Limits that end searches in every stage, by the solver's steps: 12, 24, 48, ... of them. */
+static void what_is_found_before_a_limit_is_as_it_says(void **state) {
+    size_t cut_short = 0;
+    for (size_t i = 0; i < random_roof_count(120); i++) {
+        struct random_knobs knobs = {.seed = 260000 + i,
+                                     .brackets = 1 + i % 2,
+                                     .small = true,
+                                     .uneven = i % 4 > 1,
+                                     .rows = RANDOM_ROWS_FEET};
+        struct random_roof made;
+        random_roof_make(&knobs, &made);
+        struct roof *roof = random_roof_read(&made, RANDOM_PLAIN, *state, NULL);
+        uint64_t steps = 0;
+        const struct layout_options options = {.limit_s =
+                                                   12 * exp2((double)(i % 6)) / LAYOUT_STEPS_PER_S,
+                                               .steps = &steps,
+                                               .plain = i % 3 == 0};
+        struct problems problems = {0};
+        struct layout *layout = NULL;
+        assert_int_equal(layout_find(roof, &options, &layout, &problems), OUTCOME_DONE);
+        if (layout->marks)
+            hold_exact(roof, layout, knobs.seed);
+        cut_short += layout->marks && layout->state == LAYOUT_FEASIBLE;
+        layout_free(layout);
+        problems_free(&problems);
+        roof_free(roof);
+    }
+    print_message("%zu layouts of searches cut short\n", cut_short);
+    assert_true(cut_short > 0);
 }
 
 static void every_layout_holds_when_checked(void **state) {
@@ -249,6 +282,7 @@ static void strut_forgives_no_less_than_feet(void **state) {
 
 int main(void) {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(what_is_found_before_a_limit_is_as_it_says),
         cmocka_unit_test(every_layout_holds_when_checked),
         cmocka_unit_test(uneven_layouts_hold_when_checked),
         cmocka_unit_test(written_in_another_way_the_answer_is_the_same),

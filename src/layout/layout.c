@@ -201,6 +201,9 @@ static enum outcome try_together(struct search *search, struct layout **joined) 
     enum outcome outcome = join(search, &made);
     if (outcome == OUTCOME_DONE)
         outcome = check_marks(search->roof, made->marks, &verdict);
+    /* A search that was cut short may not have come to the sum of shortfalls. */
+    if (outcome == OUTCOME_DONE && made->state != LAYOUT_PROVED)
+        made->shortfall = verdict->shortfall;
     if (outcome == OUTCOME_DONE && !merge_clashing(search, made, verdict)) {
         *joined = made;
         made = NULL;
