@@ -219,6 +219,22 @@ static void disk_that_fills_up_leaves_no_half_file(void **state) {
     run_folder_remove(folder);
 }
 
+/* exec keeps the number of the process, under which a killed one left its half of a file. */
+static void half_file_of_a_killed_one_with_our_number_is_not_in_the_way(void **state) {
+    (void)state;
+    char folder[RUN_PATH];
+    run_folder_make(folder);
+    struct run done = run_program(
+        "/bin/sh",
+        WORDS("-c", "echo half >\"$1/.sheet.txt.$$\" && exec \"$0\" layout \"$2\" --out \"$1\"",
+              RUDDLE_PROGRAM, folder, EASY),
+        NULL);
+    assert_int_equal(done.code, 0);
+    assert_file(folder, "sheet.txt", done.out);
+    run_free(&done);
+    run_folder_remove(folder);
+}
+
 static void bad_input_makes_no_folder(void **state) {
     (void)state;
     char folder[RUN_PATH];
@@ -245,6 +261,7 @@ int main(void) {
         cmocka_unit_test(name_of_the_folder_is_a_file),
         cmocka_unit_test(name_of_a_file_is_a_folder),
         cmocka_unit_test(disk_that_fills_up_leaves_no_half_file),
+        cmocka_unit_test(half_file_of_a_killed_one_with_our_number_is_not_in_the_way),
         cmocka_unit_test(bad_input_makes_no_folder),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

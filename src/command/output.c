@@ -12,7 +12,7 @@
 #include <sys/stat.h>
 #include <unistd.h>
 
-enum { PATH_MOST = 4096, FILES_MOST = 12 };
+enum { PATH_MOST = 4096, FILES_MOST = 12, TRIES_MOST = 100 };
 
 static enum outcome refuse(struct problems *problems, const char *file, int error,
                            const char *wanted) {
@@ -87,11 +87,10 @@ struct draft {
     char beside[PATH_MOST]; /* where it is written; empty: not there */
 };
 
-static enum outcome name_draft(const char *folder, const char *name, struct draft *draft,
-                               struct problems *problems) {
+static enum outcome name_draft(const char *folder, const char *name, long number,
+                               struct draft *draft, struct problems *problems) {
     const int length = snprintf(draft->path, PATH_MOST, "%s/%s", folder, name);
-    const int beside =
-        snprintf(draft->beside, PATH_MOST, "%s/.%s.%ld", folder, name, (long)getpid());
+    const int beside = snprintf(draft->beside, PATH_MOST, "%s/.%s.%ld", folder, name, number);
     if (length < 0 || beside < 0 || length >= PATH_MOST || beside >= PATH_MOST) {
         draft->beside[0] = '\0';
         return refuse(problems, folder, ENAMETOOLONG, "a shorter path");
@@ -111,13 +110,32 @@ static int write_through(const struct output *output, FILE *stream, enum outcome
     return error;
 }
 
+/* Opens a new file beside the one wanted; *descriptor stays below 0, with errno, where none can be.
+ * Its number is that of the process; where some killed one left a file behind under that number, as
+ * happens where numbers begin from 1 again, the next. */
+static enum outcome open_draft(const char *folder, const char *name, struct draft *draft,
+                               int *descriptor, struct problems *problems) {
+    for (long tries = 0; tries < TRIES_MOST; tries++) {
+        const enum outcome named =
+            name_draft(folder, name, (long)getpid() + tries, draft, problems);
+        if (named != OUTCOME_DONE) {
+            return named;
+        }
+        *descriptor = open(draft->beside, O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0666);
+        if (*descriptor >= 0 || errno != EEXIST) {
+            break;
+        }
+    }
+    return OUTCOME_DONE;
+}
+
 static enum outcome write_draft(const char *folder, const struct output *output,
                                 struct draft *draft, struct problems *problems) {
-    enum outcome outcome = name_draft(folder, output->name, draft, problems);
+    int descriptor = -1;
+    enum outcome outcome = open_draft(folder, output->name, draft, &descriptor, problems);
     if (outcome != OUTCOME_DONE) {
         return outcome;
     }
-    const int descriptor = open(draft->beside, O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0666);
     FILE *stream = descriptor < 0 ? NULL : fdopen(descriptor, "w");
     if (stream == NULL) {
         const int error = errno;
