@@ -21,6 +21,9 @@ import { load, solve, solveFixed } from "./highs.mjs";
 // that on; with the binaries fixed nothing is left of it.
 const CLAIMED = 1e-3;
 const FIXED = 1e-6;
+// The search holds a strut's lags in the middle of their rafters.  Printed they stand on marks of the
+// tape, up to one of them off, which can be to the good where a joint or a vent limits them.
+const OFF_MIDDLE = 1 / 8;
 // The check reads places with six decimals.
 const READ = 5e-6;
 
@@ -126,7 +129,8 @@ function judge(seed) {
     holdPrinted(seed, result, checked);
     const { bound } = claims(result);
     const unit = result.measure === "mm" ? 25.4 : 1;
-    const better = result.status === "ok" && bound < -FIXED;
+    const off = result.rows.some(({ kind }) => kind === "strut") ? OFF_MIDDLE : 0;
+    const better = result.status === "ok" && bound < -FIXED - off;
     expect(!better, `it holds with ${result.forgiveness / unit}, said to be at most ${bound}`);
     expect(modelled, "a layout without a model");
   } else if (result.status === "blocked") {
