@@ -106,6 +106,11 @@ struct spot {
 enum outcome stands_at(const struct stands *stands, double level, bool every, struct spot **spots,
                        size_t *count);
 
+/* The one of them that costs the least: inches that the bracket is moved from where it is wanted,
+ * and roof.hole_worth a hole.  *found is false where there is none.  FAULT: no memory. */
+enum outcome stands_cheapest(const struct stands *stands, double level, struct spot *spot,
+                             bool *found);
+
 /* What a bracket lacks inside one of its spots: a sum over X and Y, and the setbacks of the bracket
  * itself, which are one rule: the larger of what X and Y lack of them. */
 struct miss {

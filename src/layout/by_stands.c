@@ -25,30 +25,6 @@ static double cost_of(const struct roof *roof, size_t bracket, const struct plac
     return moved_of(roof, bracket, placed) + roof->hole_worth * (double)placed->spot.holes;
 }
 
-/* The cheapest place of one bracket at a level; false where there is none. */
-static enum outcome cheapest(const struct stands *stands, double level, struct placed *placed,
-                             bool *found) {
-    struct spot *spots = NULL;
-    size_t count = 0;
-    const struct roof *roof = stands->roof;
-    const struct bracket *bracket = &roof->brackets[stands->bracket];
-    const enum outcome outcome = stands_at(stands, level, false, &spots, &count);
-    double least = INFINITY;
-    for (size_t i = 0; i < count; i++) {
-        const struct placed tried = {.x = nearest(spots[i].x, bracket->want_x),
-                                     .y = nearest(spots[i].y, bracket->want_y),
-                                     .spot = spots[i]};
-        const double cost = cost_of(roof, stands->bracket, &tried);
-        if (cost >= least - LENGTH_TOLERANCE)
-            continue;
-        *placed = tried;
-        least = cost;
-    }
-    *found = least < INFINITY;
-    free(spots);
-    return outcome;
-}
-
 /* How a bracket's stands are listed: all of them, or those of its best level. */
 struct listing_of {
     const struct roof *roof;
@@ -367,9 +343,12 @@ static enum outcome answer_many(const struct roof *roof, const struct terms *ter
 /* One bracket: nothing else is in its way. */
 static enum outcome place_one(const struct roof *roof, struct stands *stands, double best,
                               struct stands_answer *answer) {
+    const struct bracket *bracket = &roof->brackets[stands->bracket];
     struct placed placed;
     bool found = false;
-    enum outcome outcome = cheapest(stands, best, &placed, &found);
+    enum outcome outcome = stands_cheapest(stands, best, &placed.spot, &found);
+    placed.x = found ? nearest(placed.spot.x, bracket->want_x) : 0;
+    placed.y = found ? nearest(placed.spot.y, bracket->want_y) : 0;
     if (outcome == OUTCOME_DONE && found &&
         !read_places(roof, &stands, &best, &placed, &answer->layout))
         outcome = OUTCOME_FAULT;

@@ -36,4 +36,10 @@ static inline bool interval_there(struct interval interval) {
     return interval.lo <= interval.hi + BAND_TOUCH;
 }
 
+/* Such an interval with lo no more than hi. */
+static inline struct interval interval_settled(struct interval interval) {
+    const double middle = (interval.lo + interval.hi) / 2;
+    return interval.lo <= interval.hi ? interval : (struct interval){middle, middle};
+}
+
 #endif

@@ -42,10 +42,12 @@ struct met_list {
     struct likeness like;
     struct met_rows *list; /* owned */
     size_t count;
+    double least; /* the least that any of them lacks; INFINITY where there are none */
 };
 enum {
     GATHERING_KNOWN = 64,
-    GATHERING_WORK_MOST = 150000 /* looks at ways to lack: more are not gone through */
+    GATHERING_WORK_MOST = 150000, /* looks at ways to lack: more are not gone through */
+    GATHERING_WORK_ALONE = 3000   /* of a bracket alone, for which the program is soon done too */
 };
 
 struct gathering {
@@ -60,7 +62,7 @@ struct gathering {
     size_t known_count, known_next;
     struct misses *made;
     size_t spot_room;
-    size_t work;
+    size_t work, work_most;
     bool failed;
 };
 
@@ -69,22 +71,33 @@ struct gathered {
     size_t stand; /* index into the list */
     struct interval x;
     struct likeness like;
-    struct lack along; /* by X */
+    struct lack along;       /* by X */
+    double up;               /* at least so much is lacked up the slope, vents left out */
+    size_t begun[ROW_COUNT]; /* of the lines' sides, those that are not for vents come first */
 };
 
 /* misses_rows.c */
 struct likeness gathering_likeness(const struct stands *stands, const struct stand *stand);
-void gathering_add_sides(struct lack *lack, const struct sides *sides);
+/* Those from `first` on. */
+void gathering_add_sides(struct lack *lack, const struct sides *sides, size_t first);
 struct met_line gathering_line(const struct gathering *gathering, const struct likeness *like,
                                enum row row, size_t course);
 /* Every pair of courses; borrowed until the next call; NULL without memory. */
 const struct met_list *gathering_rows(struct gathering *gathering, const struct likeness *like);
 void gathering_rows_free(struct gathering *gathering);
 
+/* misses_stand.c: what a stand lacks whatever way it goes past the vents; false where the level
+ * leaves it nowhere to be. */
+bool gathering_begin(struct gathering *gathering, size_t index, struct gathered *gathered);
+
 /* misses_vents.c: every way in which what misses its distance from a vent may do so; calls
  * gathering_add for each. */
 void gathering_vents(struct gathering *gathering, const struct gathered *gathered);
 
+/* misses.c: whether ways that lack so much or more need not be looked at. */
+bool gathering_hopeless(const struct gathering *gathering, double least);
+/* misses.c: the least that a stand may lack, by what is put together of it. */
+double gathering_bound(const struct gathering *gathering, const struct gathered *gathered);
 /* misses.c: one way in which a stand lacks. */
 void gathering_add(struct gathering *gathering, const struct gathered *gathered);
 

@@ -1,4 +1,4 @@
-/* What the courses leave of Y: the highest level of every stand, and its rectangles at a level. */
+/* What the courses leave of Y: the highest level of every stand, and Y at a level. */
 #include "candidates.h"
 #include "listing.h"
 #include "stands.h"
@@ -13,7 +13,7 @@ struct window {
     double lo, hi;
 };
 
-static struct limits_on_height limits_of(const struct stands *stands, const struct stand *stand) {
+struct limits_on_height heights_limits(const struct stands *stands, const struct stand *stand) {
     struct limits_on_height limits = {.y = {stand->y[0], stand->y[1]}};
     for (int row = ROW_TOP; row < ROW_COUNT; row++) {
         memcpy(limits.row[row], stands->holds[row][stand->holds[row]].y, sizeof limits.row[row]);
@@ -26,7 +26,7 @@ static bool same(double a, double b) {
     return !(a < b) && !(a > b);
 }
 
-static bool same_limits(const struct limits_on_height *a, const struct limits_on_height *b) {
+bool heights_same_limits(const struct limits_on_height *a, const struct limits_on_height *b) {
     bool all = true;
     for (int i = 0; i < 2; i++) {
         all = all && same(a->y[i], b->y[i]);
@@ -127,7 +127,7 @@ static double best_height(const struct stands *stands, const struct limits_on_he
 static double known_height(const struct stands *stands, const struct limits_on_height *limits,
                            struct best_stand *best) {
     for (size_t i = 0; i < best->known; i++)
-        if (same_limits(limits, &best->limits[i]))
+        if (heights_same_limits(limits, &best->limits[i]))
             return best->heights[i];
     const size_t at = best->next;
     best->limits[at] = *limits;
@@ -139,7 +139,7 @@ static double known_height(const struct stands *stands, const struct limits_on_h
 
 bool best_stand_may_better(const struct stands *stands, const struct stand *stand,
                            struct best_stand *best) {
-    const struct limits_on_height limits = limits_of(stands, stand);
+    const struct limits_on_height limits = heights_limits(stands, stand);
     return length_lesser(stand->cap, band_level(&stand->x)) > best->level &&
            known_height(stands, &limits, best) > best->level;
 }
@@ -149,7 +149,7 @@ void best_stand_see(const struct stands *stands, const struct stand *stand,
     const double most = length_lesser(stand->cap, band_level(&stand->x));
     if (most <= best->level)
         return;
-    const struct limits_on_height limits = limits_of(stands, stand);
+    const struct limits_on_height limits = heights_limits(stands, stand);
     best->level =
         length_greater(best->level, length_lesser(most, known_height(stands, &limits, best)));
 }
@@ -160,12 +160,6 @@ double stands_best(const struct stands *stands) {
         best_stand_see(stands, &stands->list[i], &best);
     return best.level >= stands->least - BAND_TOUCH ? best.level : -INFINITY;
 }
-
-/* Intervals, rising and apart. */
-struct union_of {
-    struct interval *list;
-    size_t count;
-};
 
 static int by_low(const void *a, const void *b) {
     const struct interval *x = a, *y = b;
@@ -216,115 +210,29 @@ static void common(const struct union_of *a, const struct union_of *b, struct in
         }
 }
 
-struct spots {
-    struct spot *list;
-    size_t count, room;
-};
+void heights_at(const struct stands *stands, const struct limits_on_height *limits, double level,
+                struct heights *heights) {
+    const struct interval within = {limits->y[0] + level, limits->y[1] - level};
+    for (int row = ROW_TOP; row < ROW_COUNT; row++)
+        heights_of_row(stands, (enum row)row, limits, level, &heights->rows[row]);
+    common(&heights->rows[ROW_TOP], &heights->rows[ROW_BOTTOM], within, &heights->both);
+    for (size_t i = 0; i < heights->both.count; i++)
+        heights->both.list[i] = interval_settled(heights->both.list[i]);
+}
 
-static bool add_spots(struct spots *spots, const struct stand *stand, size_t index,
-                      struct interval x, const struct union_of *heights) {
-    if (spots->count + heights->count > spots->room) {
-        const size_t room = 2 * (spots->count + heights->count) + 64;
-        struct spot *larger = realloc(spots->list, room * sizeof *larger);
-        if (!larger)
-            return false;
-        spots->list = larger;
-        spots->room = room;
-    }
-    for (size_t i = 0; i < heights->count; i++)
-        spots->list[spots->count++] =
-            (struct spot){.x = x, .y = heights->list[i], .stand = index, .holes = stand->holes};
+bool heights_begin(const struct roof *roof, struct heights *heights) {
+    const size_t courses = roof->course_count + 1;
+    struct interval *list = calloc(4 * courses, sizeof *list);
+    *heights = (struct heights){.rows = {{.list = list}}};
+    if (!list)
+        return false;
+    heights->rows[ROW_BOTTOM].list = list + courses;
+    heights->both.list = list + 2 * courses;
     return true;
 }
 
-/* A point stays one where rounding turned the interval about. */
-static struct interval settled(struct interval at) {
-    if (at.lo <= at.hi)
-        return at;
-    const double middle = (at.lo + at.hi) / 2;
-    return (struct interval){middle, middle};
-}
-
-static bool find_spots(const struct stands *stands, double level, struct union_of heights[3],
-                       struct spots *spots) {
-    struct limits_on_height known = {.y = {0, 0}};
-    bool knows = false;
-    for (size_t i = 0; i < stands->count; i++) {
-        const struct stand *stand = &stands->list[i];
-        const struct interval x = band_at(&stand->x, level);
-        if (stand->cap < level - BAND_TOUCH || !interval_there(x))
-            continue;
-        const struct limits_on_height limits = limits_of(stands, stand);
-        if (!knows || !same_limits(&limits, &known)) {
-            for (int row = ROW_TOP; row < ROW_COUNT; row++)
-                heights_of_row(stands, (enum row)row, &limits, level, &heights[row]);
-            const struct interval within = {limits.y[0] + level, limits.y[1] - level};
-            common(&heights[ROW_TOP], &heights[ROW_BOTTOM], within, &heights[ROW_COUNT]);
-            for (size_t j = 0; j < heights[ROW_COUNT].count; j++)
-                heights[ROW_COUNT].list[j] = settled(heights[ROW_COUNT].list[j]);
-            known = limits;
-            knows = true;
-        }
-        if (!add_spots(spots, stand, i, settled(x), &heights[ROW_COUNT]))
-            return false;
-    }
-    return true;
-}
-
-static int by_place(const void *a, const void *b) {
-    const struct spot *x = a, *y = b;
-    const double one[4] = {x->x.lo, -x->x.hi, x->y.lo, -x->y.hi};
-    const double other[4] = {y->x.lo, -y->x.hi, y->y.lo, -y->y.hi};
-    for (int i = 0; i < 4; i++)
-        if (one[i] < other[i] || one[i] > other[i])
-            return one[i] < other[i] ? -1 : 1;
-    if (x->holes != y->holes)
-        return x->holes < y->holes ? -1 : 1;
-    return (x->stand > y->stand) - (x->stand < y->stand);
-}
-
-static bool inside(const struct spot *spot, const struct spot *of) {
-    return spot->x.lo >= of->x.lo && spot->x.hi <= of->x.hi && spot->y.lo >= of->y.lo &&
-           spot->y.hi <= of->y.hi && spot->holes >= of->holes;
-}
-
-/* Spots inside another one that takes no more holes say nothing new.  Sorted, a spot lies inside
- * earlier ones only; looking back at the last kept ones finds nearly all of that. */
-enum { LOOK_BACK = 64 };
-
-static void drop_bettered(struct spots *spots) {
-    size_t kept = 0;
-    qsort(spots->list, spots->count, sizeof *spots->list, by_place);
-    for (size_t i = 0; i < spots->count; i++) {
-        bool bettered = false;
-        for (size_t back = 1; back <= LOOK_BACK && back <= kept && !bettered; back++)
-            bettered = inside(&spots->list[i], &spots->list[kept - back]);
-        if (!bettered)
-            spots->list[kept++] = spots->list[i];
-    }
-    spots->count = kept;
-}
-
-enum outcome stands_at(const struct stands *stands, double level, bool every, struct spot **spots,
-                       size_t *count) {
-    const size_t courses = stands->roof->course_count + 1;
-    struct spots found = {.list = NULL};
-    struct union_of heights[3] = {{.list = calloc(courses, sizeof(struct interval))},
-                                  {.list = calloc(courses, sizeof(struct interval))},
-                                  {.list = calloc(2 * courses, sizeof(struct interval))}};
-    const bool good = heights[0].list && heights[1].list && heights[2].list &&
-                      find_spots(stands, level, heights, &found);
-    for (int i = 0; i < 3; i++)
-        free(heights[i].list);
-    if (!good) {
-        free(found.list);
-        return OUTCOME_FAULT;
-    }
-    if (found.count > 0 && !every)
-        drop_bettered(&found);
-    *spots = found.list;
-    *count = found.count;
-    return OUTCOME_DONE;
+void heights_end(struct heights *heights) {
+    free(heights->rows[ROW_TOP].list);
 }
 
 /* The course that leaves the row's line most room while its bracket stands at y. */

@@ -63,11 +63,14 @@ static double slope_after(const struct lack *lack, size_t i) {
 
 void lack_settle(struct lack *lack) {
     static const double level = 1e-9; /* slopes are sums of halves and whole numbers */
+    double slope = 0;
+    for (size_t i = 0; i < lack->count; i++)
+        slope -= lack->hinges[i].below;
     lack->flat = (struct interval){-INFINITY, INFINITY};
     for (size_t i = 0; i < lack->count; i++) {
-        const double slope = slope_after(lack, i);
-        if (slope_after(lack, i - 1) < -level)
+        if (slope < -level)
             lack->flat.lo = lack->hinges[i].at;
+        slope += lack->hinges[i].below + lack->hinges[i].above;
         if (slope > level) {
             lack->flat.hi = lack->hinges[i].at;
             break;

@@ -23,7 +23,7 @@ struct listing {
     double row_y[2]; /* the row's line, by the face and its own window on Y */
     struct stands *stands;
     size_t hold_room, stand_room;
-    size_t work;
+    size_t work, work_most;
     struct best_stand *best; /* NULL: stands are listed; else only the best level is sought */
     bool failed;             /* no memory */
 };
@@ -32,7 +32,9 @@ enum {
     LISTING_LAGS_MOST = 40,       /* lags of a row */
     LISTING_HOLDS_MOST = 12000,   /* ways to hold a row; more are not worth listing */
     LISTING_STANDS_MOST = 100000, /* the same of a bracket */
-    LISTING_WORK_MOST = 2000000   /* looks at half-made ways, most of which come to nothing */
+    LISTING_WORK_MOST = 2000000,  /* looks at half-made ways, most of which come to nothing */
+    LISTING_WORK_ALONE = 200000   /* where only the best level of a bracket alone is sought: the
+                                       program is soon done with that too */
 };
 
 /* A hold while it is put together.  Ways that part from it share its lags; whoever changes one
@@ -58,6 +60,25 @@ struct best_stand {
     double heights[BEST_STAND_KNOWN];
     size_t known, next;
 };
+
+/* Intervals, rising and apart. */
+struct union_of {
+    struct interval *list;
+    size_t count;
+};
+
+/* Y at some level: for each row alone, and for both. */
+struct heights {
+    struct union_of rows[ROW_COUNT], both;
+};
+
+/* heights.c: false without memory.  heights_end either way. */
+bool heights_begin(const struct roof *roof, struct heights *heights);
+void heights_end(struct heights *heights);
+struct limits_on_height heights_limits(const struct stands *stands, const struct stand *stand);
+bool heights_same_limits(const struct limits_on_height *a, const struct limits_on_height *b);
+void heights_at(const struct stands *stands, const struct limits_on_height *limits, double level,
+                struct heights *heights);
 
 /* The face of an upright roof. */
 struct box stands_face(const struct roof *roof);

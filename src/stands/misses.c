@@ -53,25 +53,6 @@ static const struct miss *keep_miss(struct misses *misses, const struct miss *mi
     return &block->list[block->count++];
 }
 
-/* Wood and reach of every foot, which share what they lack; wood alone of a strut's lags. */
-static void add_lags(const struct gathering *gathering, enum row row, const struct hold *hold,
-                     struct lack *lack) {
-    const struct kit *kit = gathering->kit;
-    const bool feet =
-        gathering->roof->brackets[gathering->stands->bracket].hardware[row] == HARDWARE_FEET;
-    for (size_t i = 0; i < hold->count; i++) {
-        const struct stand_lag *lag = &hold->lags[i];
-        const double play = candidates_play(gathering->roof, kit, lag->ply);
-        lack->base += fmax(0, -play);
-        if (!feet)
-            continue;
-        const double side = lag->turned == SIDE_FAR ? kit->foot_reach : -kit->foot_reach;
-        const double middle = gathering->roof->plies[lag->ply].at - kit->legs[i] - side;
-        const double room = fmax(0, play) + kit->foot_slot;
-        lack_window(lack, middle - room, middle + room, 1);
-    }
-}
-
 /* What lies further beyond its own setbacks than any place of the other axis does; and the
  * opposite. */
 struct share {
@@ -129,7 +110,7 @@ static const struct lack *keep_sides(struct gathering *gathering, const struct s
     struct lack lack = {.base = 0};
     if (sides->count == 0)
         return NULL;
-    gathering_add_sides(&lack, sides);
+    gathering_add_sides(&lack, sides, 0);
     const struct lack *kept = keep_lack(gathering->made, &lack);
     gathering->failed = gathering->failed || !kept;
     return kept;
@@ -188,84 +169,102 @@ static void gather_rows(struct gathering *gathering, const struct spot *spot,
     }
 }
 
-static struct interval settled(struct interval at) {
-    const double middle = (at.lo + at.hi) / 2;
-    return at.lo <= at.hi ? at : (struct interval){middle, middle};
+/* Where only the least is asked for, what lacks no less than what was found is of no use. */
+bool gathering_hopeless(const struct gathering *gathering, double least) {
+    return least > gathering->most &&
+           (gathering->most > -INFINITY || least >= gathering->made->least);
+}
+
+/* The least that sides from `first` on lack together within an interval. */
+static double least_of_sides(const struct sides *sides, size_t first, struct interval within) {
+    struct lack lack = {.base = 0};
+    double least;
+    if (sides->count == first)
+        return 0;
+    gathering_add_sides(&lack, sides, first);
+    lack_settle(&lack);
+    lack_best(&lack, interval_settled(within), &least);
+    return least;
+}
+
+double gathering_bound(const struct gathering *gathering, const struct gathered *gathered) {
+    const struct likeness *like = &gathered->like;
+    const double level = gathering->level;
+    struct lack along = gathered->along;
+    double least;
+    lack_settle(&along);
+    lack_best(&along, gathered->x, &least);
+    least +=
+        gathered->up +
+        least_of_sides(&like->vents, 0, (struct interval){like->y[0] + level, like->y[1] - level});
+    for (int row = ROW_TOP; row < ROW_COUNT; row++)
+        least +=
+            least_of_sides(&like->lines[row], gathered->begun[row],
+                           (struct interval){like->row[row][0] + level, like->row[row][1] - level});
+    return least;
 }
 
 void gathering_add(struct gathering *gathering, const struct gathered *gathered) {
     const struct stand *stand = &gathering->stands->list[gathered->stand];
     const struct met_list *rows = gathering_rows(gathering, &gathered->like);
     gathering->work += rows ? 1 + rows->count / 4 : 0;
-    gathering->made->crowded |= gathering->work > GATHERING_WORK_MOST;
+    gathering->made->crowded |= gathering->work > gathering->work_most;
     struct lack lacks[AXES] = {gathered->along, {.base = 0}};
     lack_settle(&lacks[X]);
-    for (size_t i = 0; rows && i < rows->count && !gathering->made->crowded; i++) {
+    double least;
+    lack_best(&lacks[X], gathered->x, &least);
+    if (!rows || gathering_hopeless(gathering, least + rows->least))
+        return;
+    for (size_t i = 0; i < rows->count && !gathering->made->crowded; i++) {
         const struct spot spot = {.x = gathered->x,
-                                  .y = settled(rows->list[i].y),
+                                  .y = interval_settled(rows->list[i].y),
                                   .stand = gathered->stand,
                                   .holes = stand->holes};
-        const double least = least_of(&lacks[X], spot.x, &rows->list[i].lack, spot.y);
-        if (least > gathering->most && least >= gathering->made->least)
+        if (gathering_hopeless(gathering, least_of(&lacks[X], spot.x, &rows->list[i].lack, spot.y)))
             continue;
         lacks[Y] = rows->list[i].lack;
         gather_rows(gathering, &spot, lacks, &rows->list[i], &rows->like);
     }
 }
 
-static void add_window(struct sides *sides, double lo, double hi, double weight,
-                       struct interval may) {
-    if (may.lo < lo && sides->count < GATHERING_SIDES)
-        sides->list[sides->count++] = (struct hinge){lo, weight, 0};
-    if (may.hi > hi && sides->count < GATHERING_SIDES)
-        sides->list[sides->count++] = (struct hinge){hi, 0, weight};
+static void gather_all(struct gathering *gathering) {
+    struct gathered gathered;
+    for (size_t i = 0; i < gathering->stands->count; i++)
+        if (!gathering->failed && !gathering->made->crowded &&
+            gathering_begin(gathering, i, &gathered))
+            gathering_vents(gathering, &gathered);
 }
 
-/* What a row's flashings and its strut lack up the slope of lying on the face.  It is one rule with
- * what they lack along the eave: those that may lack anything there are left out. */
-static void keep_to_face(const struct gathering *gathering, enum row row,
-                         struct gathered *gathered) {
-    const struct stands *stands = gathering->stands;
-    const struct kit *kit = gathering->kit;
-    const struct flashing *flashing = &kit->flashing;
-    const struct hold *hold = &stands->holds[row][stands->list[gathered->stand].holds[row]];
-    const bool feet = gathering->roof->brackets[stands->bracket].hardware[row] == HARDWARE_FEET;
-    const double level = gathering->level, *y = gathered->like.row[row];
-    const struct interval may = {y[0] + level, y[1] - level};
-    const struct box *face = &gathering->face;
-    double lags = 0;
-    for (size_t i = 0; i < hold->count; i++) {
-        const struct stand_lag *lag = &hold->lags[i];
-        const double off = flashing->width / 2 - (feet ? level : 0);
-        lags += lag->lo - off >= face->x0 && lag->hi + off <= face->x1;
-    }
-    struct sides *sides = &gathered->like.lines[row];
-    if (lags > 0)
-        add_window(sides, face->y0 + flashing->hole_up,
-                   face->y1 - (flashing->height - flashing->hole_up), lags, may);
-    if (feet)
-        return;
-    const struct interval outer = outer_clamps(kit, hold->clamps);
-    const double from = fmin(hold->lags[0].lo, gathered->x.lo + outer.lo) - kit->strut_end;
-    const double to =
-        fmax(hold->lags[hold->count - 1].lo, gathered->x.hi + outer.hi) + kit->strut_end;
-    if (from >= face->x0 && to <= face->x1)
-        add_window(sides, face->y0 + kit->strut_half, face->y1 - kit->strut_half, 1, may);
+/* A stand and the least that it may lack. */
+struct prospect {
+    double least;
+    size_t stand;
+};
+
+static int by_least(const void *a, const void *b) {
+    const struct prospect *x = a, *y = b;
+    if (x->least < y->least || x->least > y->least)
+        return x->least < y->least ? -1 : 1;
+    return (x->stand > y->stand) - (x->stand < y->stand);
 }
 
-static void gather_stand(struct gathering *gathering, size_t index) {
-    const struct stands *stands = gathering->stands;
-    const struct stand *stand = &stands->list[index];
-    const struct interval x = band_at(&stand->x, gathering->level);
-    if (stand->cap < gathering->level - BAND_TOUCH || !interval_there(x))
-        return;
-    struct gathered gathered = {
-        .stand = index, .x = settled(x), .like = gathering_likeness(stands, stand)};
-    for (int row = ROW_TOP; row < ROW_COUNT; row++)
-        add_lags(gathering, (enum row)row, &stands->holds[row][stand->holds[row]], &gathered.along);
-    for (int row = ROW_TOP; row < ROW_COUNT; row++)
-        keep_to_face(gathering, (enum row)row, &gathered);
-    gathering_vents(gathering, &gathered);
+/* Only the least that any lacks: those that may lack little first, no further than what was found.
+ */
+static void gather_least(struct gathering *gathering) {
+    struct prospect *order = calloc(gathering->stands->count + 1, sizeof *order);
+    struct gathered gathered;
+    size_t count = 0;
+    gathering->failed = !order;
+    for (size_t i = 0; i < gathering->stands->count && !gathering->failed; i++)
+        if (gathering_begin(gathering, i, &gathered))
+            order[count++] = (struct prospect){gathering_bound(gathering, &gathered), i};
+    if (count > 0)
+        qsort(order, count, sizeof *order, by_least);
+    for (size_t i = 0; i < count && !gathering_hopeless(gathering, order[i].least); i++)
+        if (!gathering->failed && !gathering->made->crowded &&
+            gathering_begin(gathering, order[i].stand, &gathered))
+            gathering_vents(gathering, &gathered);
+    free(order);
 }
 
 /* The face, and where the setbacks, at no level, leave the bracket. */
@@ -303,13 +302,15 @@ static enum outcome lack_nothing(const struct stands *stands, double level, size
 
 enum outcome stands_misses(const struct stands *stands, double level, double most, size_t room,
                            struct misses **misses) {
-    struct gathering gathering = {.stands = stands,
-                                  .roof = stands->roof,
-                                  .kit = roof_kit(stands->roof, stands->bracket),
-                                  .level = level,
-                                  .most = most,
-                                  .room = room,
-                                  .made = calloc(1, sizeof *gathering.made)};
+    struct gathering gathering = {
+        .stands = stands,
+        .roof = stands->roof,
+        .kit = roof_kit(stands->roof, stands->bracket),
+        .level = level,
+        .most = most,
+        .room = room,
+        .work_most = stands->roof->bracket_count == 1 ? GATHERING_WORK_ALONE : GATHERING_WORK_MOST,
+        .made = calloc(1, sizeof *gathering.made)};
     if (!gathering.made)
         return OUTCOME_FAULT;
     gathering.made->least = INFINITY;
@@ -317,9 +318,10 @@ enum outcome stands_misses(const struct stands *stands, double level, double mos
     memcpy(gathering.made->inside, gathering.inside, sizeof gathering.inside);
     if (level >= 0)
         gathering.failed = lack_nothing(stands, level, room, gathering.made) != OUTCOME_DONE;
-    for (size_t i = 0; i < stands->count && level < 0 && !gathering.failed; i++)
-        if (!gathering.made->crowded)
-            gather_stand(&gathering, i);
+    else if (most > -INFINITY)
+        gather_all(&gathering);
+    else
+        gather_least(&gathering);
     gathering_rows_free(&gathering);
     if (gathering.failed) {
         misses_free(gathering.made);

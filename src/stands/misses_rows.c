@@ -43,8 +43,8 @@ static bool alike(const struct likeness *a, const struct likeness *b) {
     return same_sides(&a->vents, &b->vents);
 }
 
-void gathering_add_sides(struct lack *lack, const struct sides *sides) {
-    for (size_t i = 0; i < sides->count; i++) {
+void gathering_add_sides(struct lack *lack, const struct sides *sides, size_t first) {
+    for (size_t i = first; i < sides->count; i++) {
         const struct hinge *hinge = &sides->list[i];
         if (hinge->below > 0)
             lack_window(lack, hinge->at, INFINITY, hinge->below);
@@ -66,7 +66,7 @@ struct met_line gathering_line(const struct gathering *gathering, const struct l
     lack_window(&made.line, bounds.edge[0], bounds.edge[1], lags);
     lack_window(&made.line, -INFINITY, bounds.block, lags);
     lack_window(&made.line, bounds.lap, INFINITY, lags);
-    gathering_add_sides(&made.line, &like->lines[row]);
+    gathering_add_sides(&made.line, &like->lines[row], 0);
     lack_window(&made.met, window[0], window[1], 1);
     double clear = -INFINITY;
     if (row == ROW_BOTTOM) {
@@ -127,7 +127,7 @@ static bool meet_rows(const struct gathering *gathering, struct seen *seen[ROW_C
                 continue;
             rows.lack = top->lack;
             lack_add(&rows.lack, &bottom->lack);
-            gathering_add_sides(&rows.lack, &list->like.vents);
+            gathering_add_sides(&rows.lack, &list->like.vents, 0);
             lack_settle(&rows.lack);
             if (!add_rows(list, &room, &rows))
                 return false;
@@ -146,6 +146,12 @@ static bool list_rows(const struct gathering *gathering, struct met_list *list) 
         for (int row = ROW_TOP; row < ROW_COUNT; row++)
             see(gathering, &list->like, (enum row)row, k, face, &seen[row][k]);
     good = good && meet_rows(gathering, seen, face, list);
+    list->least = INFINITY;
+    for (size_t i = 0; i < list->count && good; i++) {
+        double least;
+        lack_best(&list->list[i].lack, interval_settled(list->list[i].y), &least);
+        list->least = fmin(list->least, least);
+    }
     free(seen[ROW_TOP]);
     free(seen[ROW_BOTTOM]);
     return good;

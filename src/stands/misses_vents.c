@@ -217,7 +217,8 @@ static void pass_strut(const struct passing *passing, const struct gathered *gat
 
 static void pass(const struct passing *passing, const struct gathered *gathered) {
     struct gathering *gathering = passing->gathering;
-    if (gathering->failed || gathering->made->crowded)
+    if (gathering->failed || gathering->made->crowded ||
+        gathering_hopeless(gathering, gathering_bound(gathering, gathered)))
         return;
     if (passing->vent == gathering->roof->vent_count) {
         gathering_add(gathering, gathered);

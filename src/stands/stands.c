@@ -88,7 +88,7 @@ static void bound_row(struct listing *listing) {
 }
 
 bool listing_over(struct listing *listing) {
-    if (++listing->work > LISTING_WORK_MOST)
+    if (++listing->work > listing->work_most)
         listing->stands->crowded = true;
     return listing->failed || listing->stands->crowded;
 }
@@ -120,11 +120,11 @@ static bool begin(const struct roof *roof, size_t bracket, double least, double 
                                 .least = least,
                                 .lowest = lowest,
                                 .limits = limits,
+                                .work_most = LISTING_WORK_MOST,
                                 .stands = made};
     for (int row = ROW_TOP; row < ROW_COUNT; row++)
         listing->least_lags[row] =
             limits && limits->least_lags ? limits->least_lags[bracket][row] : 2;
-    list_holds(listing);
     return true;
 }
 
@@ -142,6 +142,7 @@ enum outcome stands_find(const struct roof *roof, size_t bracket, double least,
     struct listing listing;
     if (!begin(roof, bracket, least, least, limits, &listing))
         return OUTCOME_FAULT;
+    list_holds(&listing);
     if (!listing.failed && !listing.stands->crowded)
         list_pairs(&listing);
     return hand_over(&listing, stands);
@@ -158,6 +159,8 @@ enum outcome stands_find_best(const struct roof *roof, size_t bracket, double le
     const double floor_level = length_greater(least, lowest - BEST_SLACK);
     if (!begin(roof, bracket, least, floor_level, limits, &listing))
         return OUTCOME_FAULT;
+    listing.work_most = LISTING_WORK_ALONE;
+    list_holds(&listing);
     if (!listing.failed && !listing.stands->crowded)
         level = seek_best(&listing);
     if (level < lowest - BAND_TOUCH)

@@ -1,0 +1,155 @@
+/* The rectangles of the stands at a level: all of them, those that say something new, and the
+ * cheapest. */
+#include "listing.h"
+#include "stands.h"
+
+#include "length.h"
+
+#include <math.h>
+#include <stdlib.h>
+
+/* Who is handed the rectangles, one by one; false: without memory. */
+struct taker {
+    bool (*take)(void *subject, const struct spot *spot);
+    void *subject;
+};
+
+/* Stand by stand; false without memory. */
+static bool hand_out(const struct stands *stands, double level, struct heights *heights,
+                     const struct taker *taker) {
+    struct limits_on_height known = {.y = {0, 0}};
+    bool knows = false;
+    for (size_t i = 0; i < stands->count; i++) {
+        const struct stand *stand = &stands->list[i];
+        const struct interval x = band_at(&stand->x, level);
+        if (stand->cap < level - BAND_TOUCH || !interval_there(x))
+            continue;
+        const struct limits_on_height limits = heights_limits(stands, stand);
+        if (!knows || !heights_same_limits(&limits, &known))
+            heights_at(stands, &limits, level, heights);
+        known = limits;
+        knows = true;
+        struct spot spot = {.x = interval_settled(x), .stand = i, .holes = stand->holes};
+        for (size_t j = 0; j < heights->both.count; j++) {
+            spot.y = heights->both.list[j];
+            if (!taker->take(taker->subject, &spot))
+                return false;
+        }
+    }
+    return true;
+}
+
+static enum outcome hand_all(const struct stands *stands, double level, const struct taker *taker) {
+    struct heights heights;
+    const bool good =
+        heights_begin(stands->roof, &heights) && hand_out(stands, level, &heights, taker);
+    heights_end(&heights);
+    return good ? OUTCOME_DONE : OUTCOME_FAULT;
+}
+
+struct spots {
+    struct spot *list;
+    size_t count, room;
+};
+
+static bool add_spot(void *subject, const struct spot *spot) {
+    struct spots *spots = subject;
+    if (spots->count == spots->room) {
+        const size_t room = 2 * spots->count + 64;
+        struct spot *larger = realloc(spots->list, room * sizeof *larger);
+        if (!larger)
+            return false;
+        spots->list = larger;
+        spots->room = room;
+    }
+    spots->list[spots->count++] = *spot;
+    return true;
+}
+
+static int by_place(const void *a, const void *b) {
+    const struct spot *x = a, *y = b;
+    const double one[4] = {x->x.lo, -x->x.hi, x->y.lo, -x->y.hi};
+    const double other[4] = {y->x.lo, -y->x.hi, y->y.lo, -y->y.hi};
+    for (int i = 0; i < 4; i++)
+        if (one[i] < other[i] || one[i] > other[i])
+            return one[i] < other[i] ? -1 : 1;
+    if (x->holes != y->holes)
+        return x->holes < y->holes ? -1 : 1;
+    return (x->stand > y->stand) - (x->stand < y->stand);
+}
+
+static bool inside(const struct spot *spot, const struct spot *of) {
+    return spot->x.lo >= of->x.lo && spot->x.hi <= of->x.hi && spot->y.lo >= of->y.lo &&
+           spot->y.hi <= of->y.hi && spot->holes >= of->holes;
+}
+
+/* Spots inside another one that takes no more holes say nothing new.  Sorted, a spot lies inside
+ * earlier ones only; looking back at the last kept ones finds nearly all of that. */
+enum { LOOK_BACK = 64 };
+
+static void drop_bettered(struct spots *spots) {
+    size_t kept = 0;
+    qsort(spots->list, spots->count, sizeof *spots->list, by_place);
+    for (size_t i = 0; i < spots->count; i++) {
+        bool bettered = false;
+        for (size_t back = 1; back <= LOOK_BACK && back <= kept && !bettered; back++)
+            bettered = inside(&spots->list[i], &spots->list[kept - back]);
+        if (!bettered)
+            spots->list[kept++] = spots->list[i];
+    }
+    spots->count = kept;
+}
+
+enum outcome stands_at(const struct stands *stands, double level, bool every, struct spot **spots,
+                       size_t *count) {
+    struct spots found = {.list = NULL};
+    const struct taker taker = {add_spot, &found};
+    if (hand_all(stands, level, &taker) != OUTCOME_DONE) {
+        free(found.list);
+        return OUTCOME_FAULT;
+    }
+    if (found.count > 0 && !every)
+        drop_bettered(&found);
+    *spots = found.list;
+    *count = found.count;
+    return OUTCOME_DONE;
+}
+
+/* The cheapest so far. */
+struct cheapest {
+    const struct roof *roof;
+    const struct bracket *bracket;
+    struct spot spot;
+    double cost; /* INFINITY: none */
+};
+
+static double beyond(struct interval at, double want) {
+    return length_greater(0, length_greater(at.lo - want, want - at.hi));
+}
+
+/* Of those that cost the same, the first by place. */
+static bool see_cost(void *subject, const struct spot *spot) {
+    struct cheapest *best = subject;
+    const double cost = beyond(spot->x, best->bracket->want_x) +
+                        beyond(spot->y, best->bracket->want_y) +
+                        best->roof->hole_worth * (double)spot->holes;
+    if (cost >= best->cost + LENGTH_TOLERANCE ||
+        (cost > best->cost - LENGTH_TOLERANCE && by_place(spot, &best->spot) > 0))
+        return true;
+    best->spot = *spot;
+    best->cost = length_lesser(best->cost, cost);
+    return true;
+}
+
+enum outcome stands_cheapest(const struct stands *stands, double level, struct spot *spot,
+                             bool *found) {
+    const struct roof *roof = stands->roof;
+    struct cheapest best = {
+        .roof = roof, .bracket = &roof->brackets[stands->bracket], .cost = INFINITY};
+    const struct taker taker = {see_cost, &best};
+    const enum outcome outcome = hand_all(stands, level, &taker);
+    *found = outcome == OUTCOME_DONE && best.cost < INFINITY;
+    if (*found)
+        *spot = best.spot;
+    return outcome;
+}
