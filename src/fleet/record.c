@@ -140,7 +140,8 @@ static enum outcome refuse(const struct record *record, struct problems *problem
  * comes back: a killed process loses nothing of it.  The log is not forced to the disk each time,
  * so that a power cut may take the last commits: those roofs are then done again. */
 static const char ways[] = "PRAGMA locking_mode = EXCLUSIVE; PRAGMA journal_mode = WAL;"
-                           "PRAGMA synchronous = NORMAL; PRAGMA temp_store = FILE;";
+                           "PRAGMA synchronous = NORMAL; PRAGMA temp_store = FILE;"
+                           "PRAGMA main.cache_size = -512; PRAGMA temp.cache_size = -512;";
 
 /* Makes the tables where the file is new, or looks whether it is ours. */
 static enum outcome make_tables(struct record *record, enum record_mode mode,
