@@ -33,8 +33,8 @@ enum {
     LISTING_HOLDS_MOST = 12000,   /* ways to hold a row; more are not worth listing */
     LISTING_STANDS_MOST = 100000, /* the same of a bracket */
     LISTING_WORK_MOST = 2000000,  /* looks at half-made ways, most of which come to nothing */
-    LISTING_WORK_ALONE = 200000   /* where only the best level of a bracket alone is sought: the
-                                       program is soon done with that too */
+    LISTING_WORK_ALONE = 60000    /* where only the best level of a bracket alone is sought: the
+                                        program is soon done with that too */
 };
 
 /* A hold while it is put together.  Ways that part from it share its lags; whoever changes one
