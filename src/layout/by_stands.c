@@ -51,6 +51,9 @@ static enum outcome list_down_to(const struct listing_of *listing, double depth,
 /* How often the depth between one that leaves nothing and one that leaves too much is halved. */
 enum { HALVINGS_MOST = 6 };
 
+/* Two for each depth. */
+static const size_t steps_most = 2 * (size_t)RUNGS_DEPTHS;
+
 /* Where only the best level matters, a depth is gone down in two steps: the last one is nearly all
  * of the work. */
 static double step_down(const struct listing_of *listing, size_t step) {
@@ -66,7 +69,7 @@ static enum outcome list_stands(const struct listing_of *listing, struct stands 
                                 double *best) {
     enum outcome outcome = OUTCOME_DONE;
     double empty = 0, crowded = -INFINITY, depth = 0;
-    for (size_t i = 0; i < 2 * RUNGS_DEPTHS && outcome == OUTCOME_DONE; i++) {
+    for (size_t i = 0; i < steps_most && outcome == OUTCOME_DONE; i++) {
         const double level = step_down(listing, i);
         if (i > 0 && !(level < empty))
             continue;
@@ -344,7 +347,7 @@ static enum outcome answer_many(const struct roof *roof, const struct terms *ter
 static enum outcome place_one(const struct roof *roof, struct stands *stands, double best,
                               struct stands_answer *answer) {
     const struct bracket *bracket = &roof->brackets[stands->bracket];
-    struct placed placed;
+    struct placed placed = {.x = 0};
     bool found = false;
     enum outcome outcome = stands_cheapest(stands, best, &placed.spot, &found);
     placed.x = found ? nearest(placed.spot.x, bracket->want_x) : 0;

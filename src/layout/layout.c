@@ -18,7 +18,6 @@
 #include "read_back.h"
 #include "solve.h"
 
-#include <assert.h>
 #include <math.h>
 #include <stdlib.h>
 
@@ -95,15 +94,13 @@ static enum outcome place_in_turn(struct search *search, size_t lowest) {
     const size_t count = list_members(search, lowest, members);
     double pinned[ROOF_BRACKETS_MOST][2];
     struct layout *layout = NULL;
-    for (size_t n = 1; n <= count; n++) {
+    size_t placed = 0;
+    do { /* a company has members */
         const double now = solve_now(search->steps);
-        const double share = (search->end_s - now) / (double)(count - n + 1);
-        if (place_next(search, members, n, pinned, now + share, &layout) != OUTCOME_DONE)
+        const double share = (search->end_s - now) / (double)(count - placed);
+        if (place_next(search, members, ++placed, pinned, now + share, &layout) != OUTCOME_DONE)
             return OUTCOME_FAULT;
-        if (!layout->marks)
-            break;
-    }
-    assert(layout); /* a company has members */
+    } while (placed < count && layout->marks);
     layout->state = layout->marks ? LAYOUT_FEASIBLE : LAYOUT_UNDECIDED;
     layout->bound_forgiveness = search->roof->enough;
     for (size_t i = 0; i < count; i++)

@@ -63,9 +63,10 @@ bool room_for_answer(const struct roof *roof, struct layout *layout, size_t hole
     drop_answer(layout);
     layout->plies = calloc(holes + 1, sizeof *layout->plies);
     layout->legs = calloc(holes + 1, sizeof *layout->legs);
-    layout->courses = calloc(roof->bracket_count, sizeof *layout->courses);
+    layout->courses = calloc(roof->bracket_count + 1, sizeof *layout->courses);
     layout->pipe_courses = calloc(roof->pipe_count + 1, sizeof *layout->pipe_courses);
-    layout->bracket_forgiveness = calloc(roof->bracket_count, sizeof *layout->bracket_forgiveness);
+    layout->bracket_forgiveness =
+        calloc(roof->bracket_count + 1, sizeof *layout->bracket_forgiveness);
     return layout->plies && layout->legs && layout->courses && layout->pipe_courses &&
            layout->bracket_forgiveness &&
            marks_new(roof->bracket_count, holes, &layout->marks) == OUTCOME_DONE;

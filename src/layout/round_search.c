@@ -342,6 +342,10 @@ static void search_both(struct search *search) {
 
 enum outcome round_search(const struct roof *roof, struct piece *const *pieces, size_t count,
                           size_t *budget, bool *proved) {
+    if (count == 0) {
+        *proved = true;
+        return OUTCOME_DONE;
+    }
     struct search search = {.roof = roof,
                             .pieces = pieces,
                             .count = count,

@@ -80,11 +80,12 @@ static json_t *marks_value(struct json_source *source, const struct explanation 
     return list;
 }
 
-static bool is_asked(const struct explanation *explanation, size_t bracket, int row) {
+static bool is_asked(const struct json_source *source, const struct explanation *explanation,
+                     size_t bracket, int row) {
     if (explanation->mark == SIZE_MAX) {
         return true;
     }
-    const struct mark *mark = &explanation->answer.marks->list[explanation->mark];
+    const struct mark *mark = &source->marks->list[explanation->mark];
     return mark->bracket == bracket && (row == CHECK_NONE || (int)mark->row == row);
 }
 
@@ -98,7 +99,7 @@ static json_t *parts_value(struct json_source *source, const struct explanation 
         for (int row = lines ? ROW_TOP : CHECK_NONE; row < (lines ? (int)ROW_COUNT : 0); row++) {
             const struct scope scope = {(int)i, row, CHECK_NONE};
             json_t *object = json_object();
-            if (!is_asked(explanation, i, row)) {
+            if (!is_asked(source, explanation, i, row)) {
                 json_decref(object);
                 continue;
             }
