@@ -11,32 +11,33 @@
 
 /* The options that commands share, as read from the command line. */
 struct options {
-    bool json, quiet;
     const char *const *operands; /* the words that are no options: ROOF, LAYOUT; of fleet any
                                     number of paths */
     size_t operand_count;
-    enum hardware hardware[ROW_COUNT];
-    bool hardware_given[ROW_COUNT];
+    enum hardware hardware[ROW_COUNT]; /* where hardware_given */
     enum side from;
+    enum paper paper; /* what printed sheets are laid out for, where paper_given */
     const char *burn; /* a length as written, bare numbers in the file's measure; NULL: none */
     const char *tape; /* likewise; NULL: as the file says */
     double limit_s;
-    const char *model_path;   /* NULL: not wanted */
-    bool as_many;             /* of layout: leave off frames that do not fit beside the others */
-    const char *out_dir;      /* NULL: no files */
-    bool out_usual;           /* out_dir is out/NAME, NAME as the roof file's */
-    enum paper paper;         /* what printed sheets are laid out for, where paper_given */
-    bool paper_given;         /* false: as goes with the file's measure */
-    const char *asbuilt_path; /* of revise: where the record goes; NULL: nowhere */
-    unsigned jobs;            /* of fleet, and all below: roofs at a time; 0: one a core */
-    const char *report_path;  /* NULL: no report */
-    bool resume, merge;
-    unsigned shard, shards;    /* 1 and 1: all roofs */
-    bool all_files;            /* of every roof, as of layout; false: its sheet and result */
-    bool ask;                  /* of survey: at the terminal */
-    unsigned seed, level;      /* of practice, and all below; 0: not given */
+    const char *model_path;    /* NULL: not wanted */
+    const char *out_dir;       /* NULL: no files */
+    const char *asbuilt_path;  /* of revise: where the record goes; NULL: nowhere */
+    const char *report_path;   /* of fleet; NULL: no report */
+    unsigned jobs;             /* of fleet: roofs at a time; 0: one a core */
+    unsigned shard, shards;    /* of fleet; 1 and 1: all roofs */
+    unsigned seed, level;      /* of practice, and the paths below; 0: not given */
     const char *progress_path; /* NULL: nothing is remembered */
     const char *grade_path;    /* NULL: the trainee is asked */
+    /* Flags side by side, as each takes a byte. */
+    bool json, quiet;
+    bool hardware_given[ROW_COUNT];
+    bool paper_given;   /* false: as goes with the file's measure */
+    bool out_usual;     /* out_dir is out/NAME, NAME as the roof file's */
+    bool as_many;       /* of layout: leave off frames that do not fit beside the others */
+    bool resume, merge; /* of fleet */
+    bool all_files; /* of fleet: those of every roof, as of layout; false: its sheet and result */
+    bool ask;       /* of survey: at the terminal */
 };
 
 /* Limits on --jobs, --shard, --seed and --level. */
