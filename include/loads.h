@@ -19,8 +19,6 @@
 #include <stdbool.h>
 #include <stddef.h>
 
-#define LOADS_WATER_LB_PER_GALLON 8.34 /* fresh, 40 to 60 F: 8.345 to 8.338 */
-
 /* Allowable-stress combinations, after ASCE 7-22 2.4.1; water counts with D where it is in. */
 enum combination {
     COMBINATION_DEAD,      /* D, filled */

@@ -155,7 +155,7 @@ struct kit {
     struct flashing flashing;
     double lag_diameter, lag_length, lag_through, lag_edge;
     bool has_weight;
-    double dry_lb, filled_lb; /* filled_lb = dry + water at 8.34 lb per US gallon */
+    double dry_lb, filled_lb; /* filled_lb = dry + fill_gallons (US) of water */
     double fill_gallons;
     double centre[3]; /* centre of gravity filled: x, y, height off the roof */
     bool has_prices;
@@ -181,12 +181,16 @@ struct pipe {
     struct flashing flashing;
 };
 
+/* Fresh water; tables of its density say 8.345 at 40 F and 8.338 at 60 F. */
+#define ROOF_WATER_LB_PER_GALLON 8.34
+
 /* Metric files: what one of theirs is in ours. */
 #define UNIT_PSF_PER_KPA 20.885434233150127 /* 1000 Pa x 0.3048^2 m2 / 4.4482216152605 N */
 #define UNIT_PSI_PER_MPA 145.03773773020923 /* 1e6 Pa x 0.0254^2 m2 / 4.4482216152605 N */
 #define UNIT_MPH_PER_MPS 2.2369362920544023 /* 1 / 0.44704 */
 #define UNIT_FT_PER_M (1 / 0.3048)          /* exact */
 #define UNIT_N_PER_LB 4.4482216152605       /* exact */
+#define UNIT_KG_PER_LB 0.45359237           /* exact since 1959 */
 
 /* What a kit says for strength alone; one for each of roof.kits, in their order. */
 struct kit_loads {

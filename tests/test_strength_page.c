@@ -50,7 +50,7 @@ static void put_loads(struct page *page, const struct judged *judged) {
     const struct row_seat *rows = judged->verdict->rows[0];
     const double pitch = judged->roof->pitch_rad;
     const struct load snow = loads_snow(kit, 25, pitch);
-    put(page, "water_lb", kit->fill_gallons * LOADS_WATER_LB_PER_GALLON);
+    put(page, "water_lb", kit->fill_gallons * ROOF_WATER_LB_PER_GALLON);
     put(page, "filled_lb", kit->filled_lb);
     put(page, "v_top_in", rows[ROW_TOP].y - frame->y);
     put(page, "v_bottom_in", rows[ROW_BOTTOM].y - frame->y);

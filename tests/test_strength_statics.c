@@ -41,8 +41,8 @@ static void weight_splits_by_the_pitch(void **state) {
 /* Source: water density tables, stored page: 8.345 lb/gal at 40 F, 8.338 at 60 F. */
 static void water_weighs_what_the_tables_say(void **state) {
     (void)state;
-    assert_true(LOADS_WATER_LB_PER_GALLON <= 8.345 && LOADS_WATER_LB_PER_GALLON >= 8.338);
-    expect_figure("80 gal", "derived", 80 * LOADS_WATER_LB_PER_GALLON, 667.2, 1e-9);
+    assert_true(ROOF_WATER_LB_PER_GALLON <= 8.345 && ROOF_WATER_LB_PER_GALLON >= 8.338);
+    expect_figure("80 gal", "derived", 80 * ROOF_WATER_LB_PER_GALLON, 667.2, 1e-9);
 }
 
 /* Derived: 5/12, rows at 10 and 72, centre at 66 and 12 in high.  By hand, filled 857.2 lb:

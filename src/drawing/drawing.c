@@ -28,7 +28,7 @@ enum paper drawing_usual_paper(const struct roof *roof) {
 struct page_size drawing_page(enum paper paper) {
     static const struct page_size sizes[PAPER_COUNT] = {
         [PAPER_LETTER] = {612, 792},
-        [PAPER_A4] = {210 / 25.4 * 72, 297 / 25.4 * 72},
+        [PAPER_A4] = {210 / LENGTH_MM_PER_INCH * 72, 297 / LENGTH_MM_PER_INCH * 72},
     };
     return sizes[paper];
 }

@@ -4,10 +4,8 @@
 #include <stdlib.h>
 #include <string.h>
 
-#define LB_PER_KG (1 / 0.45359237)          /* exact since 1959 */
 #define GALLONS_PER_LITRE (1 / 3.785411784) /* US gallons, exact */
-#define WATER_LB_PER_GALLON 8.34
-#define LAG_EDGE_DIAMETERS 1.5 /* least edge distance of a lag, NDS Table 12.5.1C */
+#define LAG_EDGE_DIAMETERS 1.5              /* least edge distance of a lag, NDS Table 12.5.1C */
 
 static int compare_lengths(const void *left, const void *right) {
     double a = *(const double *)left, b = *(const double *)right;
@@ -166,9 +164,9 @@ static void read_weight(const struct reader *reader, const struct survey_weight 
     double dry = reader_number(&inside, "dry", survey->dry, SIGN_NOT_NEGATIVE, READER_REQUIRED);
     double fill = reader_number(&inside, "fill", survey->fill, SIGN_NOT_NEGATIVE, READER_REQUIRED);
     kit->has_weight = true;
-    kit->dry_lb = metric ? dry * LB_PER_KG : dry;
+    kit->dry_lb = metric ? dry * (1 / UNIT_KG_PER_LB) : dry;
     kit->fill_gallons = metric ? fill * GALLONS_PER_LITRE : fill;
-    kit->filled_lb = kit->dry_lb + kit->fill_gallons * WATER_LB_PER_GALLON;
+    kit->filled_lb = kit->dry_lb + kit->fill_gallons * ROOF_WATER_LB_PER_GALLON;
     reader_tuple(&inside, "centre", &survey->centre, SIGN_NOT_NEGATIVE, 3, kit->centre);
 }
 

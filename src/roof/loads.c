@@ -6,7 +6,8 @@
 #include <stdlib.h>
 #include <string.h>
 
-#define IN3_PER_MM3 (1 / (25.4 * 25.4 * 25.4)) /* exact */
+/* Exact. */
+#define IN3_PER_MM3 (1 / (LENGTH_MM_PER_INCH * LENGTH_MM_PER_INCH * LENGTH_MM_PER_INCH))
 
 /* Inches; defaults of the survey's keys. */
 #define SHEATHING 0.5

@@ -7,8 +7,6 @@
 #include <stdint.h>
 #include <stdio.h>
 
-#define KG_PER_LB 0.45359237 /* exact */
-
 static double shown(const struct roof *roof, double inches) {
     return roof->measure == MEASURE_MM ? inches * LENGTH_MM_PER_INCH : inches;
 }
@@ -82,7 +80,7 @@ static void write_frame(const struct answer *answer, size_t bracket, FILE *strea
     const bool metric = answer->roof->measure == MEASURE_MM;
     if (kit->has_weight)
         fprintf(stream, "    filled weight: ____ # reckoned %.0f %s\n",
-                kit->filled_lb * (metric ? KG_PER_LB : 1), metric ? "kg" : "lb");
+                kit->filled_lb * (metric ? UNIT_KG_PER_LB : 1), metric ? "kg" : "lb");
     else
         fputs("    filled weight: ____\n", stream);
 }

@@ -2,14 +2,12 @@
 #include "page.h"
 #include "sections.h"
 
-static const double kilograms_per_pound = 0.45359237; /* exact since 1959 */
-
 static void write_weight(struct page *page, size_t bracket) {
     const struct roof *roof = page->answer->roof;
     const struct kit *kit = roof_kit(roof, bracket);
     const char *name = roof->brackets[bracket].name;
     bool metric = roof->measure == MEASURE_MM;
-    double unit = metric ? kilograms_per_pound : 1;
+    double unit = metric ? UNIT_KG_PER_LB : 1;
     if (!kit->has_weight) {
         page_boxed(page,
                    "[ ] WEIGHT of frame %s is not known: look it up. Empty _____ Filled _____",
