@@ -95,4 +95,14 @@ size_t program_choice(struct program *program, struct linear sum, const char *na
 void program_one_of(struct program *program, const size_t *ways, size_t way_count,
                     const size_t *when, size_t when_count);
 
+/* Whether every figure is finite: a solver may call a NaN "infeasible". */
+bool program_finite(const struct program *program);
+/* Whether a column can lie nowhere, its bounds being the wrong way round. */
+bool program_bounds_cross(const struct program *program);
+/* How many columns the cost is a sum of. */
+size_t program_cost_count(const struct program *program);
+/* Numbers, from 1, the columns that have a coefficient or a cost; returns how many.  `numbers` has
+ * one entry a column, all 0 before, and stays 0 for the others. */
+int program_number_columns(const struct program *program, int *numbers);
+
 #endif

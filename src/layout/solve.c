@@ -53,18 +53,6 @@ void solve_close(void) {
     glp_free_env();
 }
 
-/* Columns without a coefficient or a cost stay out: some readers of MPS files refuse them.  Their
- * value is their lower bound. */
-static bool number_columns(const struct program *program, int *column_of) {
-    int count = 0;
-    for (size_t t = 0; t < program->term_count; t++)
-        column_of[program->terms[t].column] = 1;
-    for (size_t c = 0; c < program->column_count; c++)
-        if (column_of[c] || program->columns[c].cost > 0 || program->columns[c].cost < 0)
-            column_of[c] = ++count;
-    return count > 0;
-}
-
 static void load_columns(glp_prob *problem, const struct program *program, const int *column_of) {
     for (size_t c = 0; c < program->column_count; c++) {
         if (column_of[c] == 0)
@@ -99,34 +87,14 @@ static void load_rows(const struct search *search) {
     }
 }
 
-/* Every figure finite: the solver would call a NaN "infeasible". */
-static bool figures_sane(const struct program *program) {
-    for (size_t c = 0; c < program->column_count; c++)
-        if (!isfinite(program->columns[c].lo) || !isfinite(program->columns[c].hi) ||
-            !isfinite(program->columns[c].cost))
-            return false;
-    for (size_t r = 0; r < program->row_count; r++)
-        if (!isfinite(program->rows[r].least))
-            return false;
-    for (size_t t = 0; t < program->term_count; t++)
-        if (!isfinite(program->terms[t].factor))
-            return false;
-    return true;
-}
-
-static bool bounds_cross(const struct program *program) {
-    for (size_t c = 0; c < program->column_count; c++)
-        if (program->columns[c].lo > program->columns[c].hi)
-            return true;
-    return false;
-}
-
 static bool load(struct search *search) {
     search->problem = glp_create_prob();
     glp_set_prob_name(search->problem, "ruddle");
     glp_set_obj_name(search->problem, "cost");
     glp_set_obj_dir(search->problem, GLP_MIN);
-    if (!number_columns(search->program, search->column_of))
+    /* The other columns stay out, as some readers of MPS files refuse them: they have their lower
+     * bound for a value. */
+    if (program_number_columns(search->program, search->column_of) == 0)
         return false;
     load_columns(search->problem, search->program, search->column_of);
     load_rows(search);
@@ -213,9 +181,7 @@ static bool recompute(struct search *search) {
     how.tol_bnd = how.tol_dj = 1e-9;
     glp_std_basis(problem);
     glp_adv_basis(problem, 0);
-    if (glp_simplex(problem, &how) != 0)
-        return false;
-    return glp_get_status(problem) == GLP_OPT;
+    return glp_simplex(problem, &how) == 0 && glp_get_status(problem) == GLP_OPT;
 }
 
 /* Keeps the recomputed values if they are the best so far. */
@@ -264,9 +230,7 @@ static void strike_out(struct search *search) {
 }
 
 static double leak_allowed(const struct program *program) {
-    size_t count = 0;
-    for (size_t c = 0; c < program->column_count; c++)
-        count += program->columns[c].cost > 0 || program->columns[c].cost < 0;
+    const size_t count = program_cost_count(program);
     return count > 1 ? fmax(LEAK_OF_SUMS, LEAK * (double)count) : LEAK;
 }
 
@@ -288,9 +252,9 @@ static double bound_known(const struct search *search) {
 /* Searches until what the solver claims is what the recomputed values are worth. */
 static enum solve_end search_on(struct search *search) {
     struct solution *solution = search->solution;
-    if (bounds_cross(search->program))
+    if (program_bounds_cross(search->program))
         return SOLVE_INFEASIBLE;
-    if (!figures_sane(search->program) || !load(search))
+    if (!program_finite(search->program) || !load(search))
         return SOLVE_FAULT;
     for (int leaks = 0; leaks < LEAKS_MOST; leaks++) {
         search->bound = -INFINITY;
@@ -418,27 +382,17 @@ struct writing {
 
 static void write_guarded(struct search *search) {
     struct writing *writing = (struct writing *)(void *)search;
-    if (!figures_sane(search->program) || !load(search))
+    if (!program_finite(search->program) || !load(search))
         return;
-    int code = writing->lp ? glp_write_lp(search->problem, NULL, writing->path)
-                           : glp_write_mps(search->problem, GLP_MPS_FILE, NULL, writing->path);
-    writing->good = code == 0;
+    writing->good =
+        (writing->lp ? glp_write_lp(search->problem, NULL, writing->path)
+                     : glp_write_mps(search->problem, GLP_MPS_FILE, NULL, writing->path)) == 0;
 }
 
-bool solve_write(const struct program *program, const char *path) {
-    size_t length = strlen(path);
-    char *beside = malloc(length + sizeof ".part");
-    struct writing writing = {.path = beside,
-                              .lp = length > 3 && strcmp(path + length - 3, ".lp") == 0};
-    if (beside && open_search(&writing.search, program)) {
-        memcpy(beside, path, length);
-        memcpy(beside + length, ".part", sizeof ".part");
+bool solve_write_to(const struct program *program, const char *path, bool lp) {
+    struct writing writing = {.path = path, .lp = lp};
+    if (open_search(&writing.search, program))
         guard(&writing.search, write_guarded);
-        writing.good = writing.good && rename(beside, path) == 0;
-        if (!writing.good)
-            remove(beside);
-    }
     close_search(&writing.search);
-    free(beside);
     return writing.good;
 }

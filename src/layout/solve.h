@@ -32,8 +32,12 @@ enum solve_end solve_program(const struct program *program, double limit_s, uint
 
 void solution_free(struct solution *solution);
 
-/* Writes the program for other solvers, as free MPS (.mps) or in the LP format (.lp): beside the
- * path first, then renamed.  False if it could not be written. */
+/* Writes the program for other solvers, in the LP format or else as free MPS.  False if it could
+ * not be written; there may be a part of it then. */
+bool solve_write_to(const struct program *program, const char *path, bool lp);
+
+/* model_file.c: the same, the format as the path ends (.lp or .mps); beside the path first, then
+ * renamed, so that a path has all of it or is as it was. */
 bool solve_write(const struct program *program, const char *path);
 
 /* Gives back what the solver keeps between calls in this thread. */

@@ -1,6 +1,7 @@
 #include "program.h"
 
 #include <assert.h>
+#include <math.h>
 #include <stdarg.h>
 #include <stdint.h>
 #include <stdio.h>
@@ -188,4 +189,42 @@ void program_one_of(struct program *program, const size_t *ways, size_t way_coun
             program_term(program, ways[i], 1);
     for (size_t i = 0; i < when_count; i++)
         program_term(program, when[i], -1);
+}
+
+bool program_finite(const struct program *program) {
+    for (size_t c = 0; c < program->column_count; c++)
+        if (!isfinite(program->columns[c].lo) || !isfinite(program->columns[c].hi) ||
+            !isfinite(program->columns[c].cost))
+            return false;
+    for (size_t r = 0; r < program->row_count; r++)
+        if (!isfinite(program->rows[r].least))
+            return false;
+    for (size_t t = 0; t < program->term_count; t++)
+        if (!isfinite(program->terms[t].factor))
+            return false;
+    return true;
+}
+
+bool program_bounds_cross(const struct program *program) {
+    for (size_t c = 0; c < program->column_count; c++)
+        if (program->columns[c].lo > program->columns[c].hi)
+            return true;
+    return false;
+}
+
+size_t program_cost_count(const struct program *program) {
+    size_t count = 0;
+    for (size_t c = 0; c < program->column_count; c++)
+        count += program->columns[c].cost > 0 || program->columns[c].cost < 0;
+    return count;
+}
+
+int program_number_columns(const struct program *program, int *numbers) {
+    int count = 0;
+    for (size_t t = 0; t < program->term_count; t++)
+        numbers[program->terms[t].column] = 1;
+    for (size_t c = 0; c < program->column_count; c++)
+        if (numbers[c] || program->columns[c].cost > 0 || program->columns[c].cost < 0)
+            numbers[c] = ++count;
+    return count;
 }
