@@ -2,6 +2,7 @@
 
 #include "by_misses.h"
 #include "check.h"
+#include "deepen.h"
 #include "length.h"
 #include "read_back.h"
 #include "solve.h"
@@ -23,79 +24,6 @@ static double moved_of(const struct roof *roof, size_t bracket, const struct pla
 
 static double cost_of(const struct roof *roof, size_t bracket, const struct placed *placed) {
     return moved_of(roof, bracket, placed) + roof->hole_worth * (double)placed->spot.holes;
-}
-
-/* How a bracket's stands are listed: all of them, or those of its best level. */
-struct listing_of {
-    const struct roof *roof;
-    const struct terms *terms;
-    size_t bracket;
-    bool best_only;
-};
-
-/* Lists them anew, down to a level of a depth. */
-static enum outcome list_down_to(const struct listing_of *listing, double depth, double level,
-                                 struct stands **stands, double *best) {
-    stands_free(*stands);
-    *stands = NULL;
-    if (listing->best_only)
-        return stands_find_best(listing->roof, listing->bracket, depth, level,
-                                listing->terms->limits, stands, best);
-    const enum outcome outcome =
-        stands_find(listing->roof, listing->bracket, level, listing->terms->limits, stands);
-    if (outcome == OUTCOME_DONE)
-        *best = stands_best(*stands);
-    return outcome;
-}
-
-/* How often the depth between one that leaves nothing and one that leaves too much is halved. */
-enum { HALVINGS_MOST = 6 };
-
-/* Two for each depth. */
-static const size_t steps_most = 2 * (size_t)RUNGS_DEPTHS;
-
-/* Where only the best level matters, a depth is gone down in two steps: the last one is nearly all
- * of the work. */
-static double step_down(const struct listing_of *listing, size_t step) {
-    const double depth = rungs_depths[step / 2];
-    if (step % 2 == 1 || step == 0)
-        return depth;
-    return listing->best_only ? (rungs_depths[step / 2 - 1] + depth) / 2 : depth;
-}
-
-/* At the first depth that leaves any; where that leaves too many, at one between it and the depth
- * before. */
-static enum outcome list_stands(const struct listing_of *listing, struct stands **stands,
-                                double *best) {
-    enum outcome outcome = OUTCOME_DONE;
-    double empty = 0, crowded = -INFINITY, depth = 0;
-    for (size_t i = 0; i < steps_most && outcome == OUTCOME_DONE; i++) {
-        const double level = step_down(listing, i);
-        if (i > 0 && !(level < empty))
-            continue;
-        depth = rungs_depths[i / 2];
-        outcome = list_down_to(listing, depth, level, stands, best);
-        if (outcome != OUTCOME_DONE || (!(*stands)->crowded && *best > -INFINITY))
-            return outcome;
-        if ((*stands)->crowded) {
-            crowded = level;
-            break;
-        }
-        empty = level;
-    }
-    for (int i = 0; i < HALVINGS_MOST && crowded < 0 && crowded > -INFINITY &&
-                    solve_now(listing->terms->steps) < listing->terms->deadline_s;
-         i++) {
-        const double middle = (empty + crowded) / 2;
-        outcome = list_down_to(listing, listing->best_only ? depth : middle, middle, stands, best);
-        if (outcome != OUTCOME_DONE || (!(*stands)->crowded && *best > -INFINITY))
-            break;
-        if ((*stands)->crowded)
-            crowded = middle;
-        else
-            empty = middle;
-    }
-    return outcome;
 }
 
 /* The marks of a bracket on its place. */
@@ -247,9 +175,9 @@ static enum outcome list_crowd(const struct roof *roof, const struct terms *term
     for (size_t b = 0; b < roof->bracket_count && outcome == OUTCOME_DONE; b++) {
         const size_t twin = twin_of(roof, terms->limits, b);
         crowd->ceilings[b] = -INFINITY;
-        const struct listing_of listing = {roof, terms, b, false};
+        const struct deepening deepening = {roof, terms, b, false};
         if (twin == b && stands_apply(roof))
-            outcome = list_stands(&listing, &answer->stands[b], &crowd->ceilings[b]);
+            outcome = deepen_stands(&deepening, &answer->stands[b], &crowd->ceilings[b]);
         else if (answer->stands[twin])
             answer->stands[b] = stands_share(answer->stands[twin]);
         if (twin != b)
@@ -362,10 +290,10 @@ static enum outcome place_one(const struct roof *roof, struct stands *stands, do
 static enum outcome answer_one(const struct roof *roof, const struct terms *terms,
                                struct stands_answer *answer) {
     double best = -INFINITY;
-    const struct listing_of listing = {roof, terms, 0, true};
+    const struct deepening deepening = {roof, terms, 0, true};
     enum outcome outcome = OUTCOME_DONE;
     if (stands_apply(roof))
-        outcome = list_stands(&listing, &answer->stands[0], &best);
+        outcome = deepen_stands(&deepening, &answer->stands[0], &best);
     const struct stands *stands = answer->stands[0];
     if (outcome != OUTCOME_DONE || !stands || stands->crowded || !(best > -INFINITY))
         return outcome;

@@ -1,0 +1,21 @@
+/* How deep a bracket's stands are listed.  Private to this folder. */
+#ifndef RUDDLE_DEEPEN_H
+#define RUDDLE_DEEPEN_H
+
+#include "hunt.h"
+#include "stands.h"
+
+/* How a bracket's stands are listed: all of them, or those of its best level. */
+struct deepening {
+    const struct roof *roof;
+    const struct terms *terms;
+    size_t bracket;
+    bool best_only;
+};
+
+/* Lists them at the first depth that leaves any; where that leaves too many, at one between it and
+ * the depth before, or it stays crowded.  *stands, which is NULL or a list to be freed, is the
+ * caller's afterwards too; *best is the best level in it, -INFINITY where it is empty. */
+enum outcome deepen_stands(const struct deepening *deepening, struct stands **stands, double *best);
+
+#endif
