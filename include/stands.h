@@ -77,8 +77,9 @@ enum outcome stands_find(const struct roof *roof, size_t bracket, double least,
 
 /* The highest level, roof.enough at most, at which the bracket can stand anywhere, if that is
  * `lowest` or above (-INFINITY: it is not), and the ways of the list for `least` that reach it, in
- * its order; ways that end below it are not listed, which is most of the work.  `least` is no more
- * than `lowest`.  As stands_find. */
+ * its order; ways that end below it are not listed, which is most of the work, nor, at a level of 0
+ * or more, those that are never the cheapest there.  `least` is no more than `lowest`.  As
+ * stands_find. */
 enum outcome stands_find_best(const struct roof *roof, size_t bracket, double least, double lowest,
                               const struct limits *limits, struct stands **stands, double *best);
 

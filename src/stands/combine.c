@@ -171,6 +171,10 @@ void list_pair(struct listing *listing, size_t top, size_t bottom) {
         pass_vents(listing, &stand, 0);
 }
 
+static bool left_out(const struct listing *listing, enum row row, size_t hold) {
+    return listing->left_out[row] && listing->left_out[row][hold];
+}
+
 void list_pairs(struct listing *listing) {
     struct stands *stands = listing->stands;
     const size_t tops = stands->hold_counts[ROW_TOP], bottoms = stands->hold_counts[ROW_BOTTOM];
@@ -182,9 +186,12 @@ void list_pairs(struct listing *listing) {
     for (size_t j = 0; j < bottoms; j++)
         at[j] = band_at(&stands->holds[ROW_BOTTOM][j].x, listing->lowest);
     for (size_t i = 0; i < tops && !stands->crowded && !listing->failed; i++) {
+        if (left_out(listing, ROW_TOP, i))
+            continue;
         const struct interval x = band_at(&stands->holds[ROW_TOP][i].x, listing->lowest);
         for (size_t j = 0; j < bottoms; j++)
-            if (x.lo <= at[j].hi + BAND_TOUCH && at[j].lo <= x.hi + BAND_TOUCH)
+            if (x.lo <= at[j].hi + BAND_TOUCH && at[j].lo <= x.hi + BAND_TOUCH &&
+                !left_out(listing, ROW_BOTTOM, j))
                 list_pair(listing, i, j);
     }
     free(at);

@@ -24,8 +24,9 @@ struct listing {
     struct stands *stands;
     size_t hold_room, stand_room;
     size_t work, work_most;
-    struct best_stand *best; /* NULL: stands are listed; else only the best level is sought */
-    bool failed;             /* no memory */
+    bool *left_out[ROW_COUNT]; /* holds that make no pairs, one flag a hold; NULL: all make some */
+    struct best_stand *best;   /* NULL: stands are listed; else only the best level is sought */
+    bool failed;               /* no memory */
 };
 
 enum {
@@ -79,6 +80,10 @@ struct limits_on_height heights_limits(const struct stands *stands, const struct
 bool heights_same_limits(const struct limits_on_height *a, const struct limits_on_height *b);
 void heights_at(const struct stands *stands, const struct limits_on_height *limits, double level,
                 struct heights *heights);
+
+/* bettered.c: true for each hold of a row that another one betters at the level, wherever the
+ * bracket is, so that it is never the cheaper one; owned by the caller, NULL without memory. */
+bool *bettered_holds(const struct stands *stands, enum row row, double level);
 
 /* The face of an upright roof. */
 struct box stands_face(const struct roof *roof);

@@ -152,6 +152,20 @@ enum outcome stands_find(const struct roof *roof, size_t bracket, double least,
  * looks for places at that level allows for rounding. */
 #define BEST_SLACK 1e-5
 
+/* Where every rule holds the cheapest is all that matters, so that bettered holds make no pairs;
+ * but the places that are ruled out for some lags are not those of others. */
+static void list_best(struct listing *listing, double level) {
+    const bool all = level < 0 || (listing->limits && listing->limits->count > 0);
+    for (int row = ROW_TOP; row < ROW_COUNT && !all; row++) {
+        listing->left_out[row] = bettered_holds(listing->stands, (enum row)row, level);
+        listing->failed = listing->failed || !listing->left_out[row];
+    }
+    if (!listing->failed)
+        list_pairs(listing);
+    for (int row = ROW_TOP; row < ROW_COUNT; row++)
+        free(listing->left_out[row]);
+}
+
 enum outcome stands_find_best(const struct roof *roof, size_t bracket, double least, double lowest,
                               const struct limits *limits, struct stands **stands, double *best) {
     struct listing listing;
@@ -167,7 +181,7 @@ enum outcome stands_find_best(const struct roof *roof, size_t bracket, double le
         level = -INFINITY;
     if (level > -INFINITY && !listing.failed && !listing.stands->crowded) {
         listing.lowest = listing.stands->least = length_greater(floor_level, level - BEST_SLACK);
-        list_pairs(&listing);
+        list_best(&listing, level);
     }
     const enum outcome outcome = hand_over(&listing, stands);
     if (outcome == OUTCOME_DONE)
