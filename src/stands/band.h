@@ -36,6 +36,18 @@ static inline bool interval_there(struct interval interval) {
     return interval.lo <= interval.hi + BAND_TOUCH;
 }
 
+/* -1, 0, 1: those that begin lower come first, of those the ones that end higher: what holds
+ * another comes before it. */
+static inline int interval_order(struct interval a, struct interval b) {
+    if (a.lo < b.lo || a.lo > b.lo)
+        return a.lo < b.lo ? -1 : 1;
+    return (a.hi < b.hi) - (a.hi > b.hi);
+}
+
+static inline bool interval_holds(struct interval outer, struct interval inner) {
+    return outer.lo <= inner.lo && outer.hi >= inner.hi;
+}
+
 /* Such an interval with lo no more than hi. */
 static inline struct interval interval_settled(struct interval interval) {
     const double middle = (interval.lo + interval.hi) / 2;

@@ -12,19 +12,17 @@ struct room {
 
 static int by_room(const void *a, const void *b) {
     const struct room *x = a, *y = b;
-    const double one[4] = {x->x.lo, -x->x.hi, x->y.lo, -x->y.hi};
-    const double other[4] = {y->x.lo, -y->x.hi, y->y.lo, -y->y.hi};
-    for (int i = 0; i < 4; i++)
-        if (one[i] < other[i] || one[i] > other[i])
-            return one[i] < other[i] ? -1 : 1;
+    const int along = interval_order(x->x, y->x), up = interval_order(x->y, y->y);
+    if (along != 0 || up != 0)
+        return along != 0 ? along : up;
     if (x->count != y->count)
         return x->count < y->count ? -1 : 1;
     return (x->hold > y->hold) - (x->hold < y->hold);
 }
 
 static bool betters(const struct room *one, const struct room *other) {
-    return one->x.lo <= other->x.lo && one->x.hi >= other->x.hi && one->y.lo <= other->y.lo &&
-           one->y.hi >= other->y.hi && one->count <= other->count;
+    return interval_holds(one->x, other->x) && interval_holds(one->y, other->y) &&
+           one->count <= other->count;
 }
 
 /* The holds of a row that are there at the level, sorted so that what betters comes first. */

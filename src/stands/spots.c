@@ -68,19 +68,17 @@ static bool add_spot(void *subject, const struct spot *spot) {
 
 static int by_place(const void *a, const void *b) {
     const struct spot *x = a, *y = b;
-    const double one[4] = {x->x.lo, -x->x.hi, x->y.lo, -x->y.hi};
-    const double other[4] = {y->x.lo, -y->x.hi, y->y.lo, -y->y.hi};
-    for (int i = 0; i < 4; i++)
-        if (one[i] < other[i] || one[i] > other[i])
-            return one[i] < other[i] ? -1 : 1;
+    const int along = interval_order(x->x, y->x), up = interval_order(x->y, y->y);
+    if (along != 0 || up != 0)
+        return along != 0 ? along : up;
     if (x->holes != y->holes)
         return x->holes < y->holes ? -1 : 1;
     return (x->stand > y->stand) - (x->stand < y->stand);
 }
 
 static bool inside(const struct spot *spot, const struct spot *of) {
-    return spot->x.lo >= of->x.lo && spot->x.hi <= of->x.hi && spot->y.lo >= of->y.lo &&
-           spot->y.hi <= of->y.hi && spot->holes >= of->holes;
+    return interval_holds(of->x, spot->x) && interval_holds(of->y, spot->y) &&
+           spot->holes >= of->holes;
 }
 
 /* Spots inside another one that takes no more holes say nothing new.  Sorted, a spot lies inside
