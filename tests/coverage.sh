@@ -44,11 +44,13 @@ run_tests() {
         echo "coverage: some tests failed: see $build/tests.txt" >&2
 }
 
-# A record a file. Run from the build's folder, where gcov leaves what it cannot place.
+# A record a file. Run from the build's folder, where gcov leaves what it cannot place. A count that a
+# killed process was just writing is skipped, and told.
 measure() {
     objects=CMakeFiles/ruddle_steps.dir
     (cd "$build" && gcovr --root .. --filter '\.\./src/' --object-directory "$objects" \
-        --exclude-unreachable-branches --csv coverage.csv --json coverage.json "$objects" >/dev/null)
+        --exclude-unreachable-branches --gcov-ignore-parse-errors \
+        --csv coverage.csv --json coverage.json "$objects" >/dev/null)
 }
 
 show() {
