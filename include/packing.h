@@ -39,7 +39,8 @@ struct packing_task {
     double apart;      /* inches */
     bool any;          /* any packing will do: the first one found is returned */
     size_t most_nodes; /* any: nodes that are gone through; 0: no limit */
-    /* Asked every PACKING_LOOK nodes of the search; true: stop with what there is.  May be NULL. */
+    /* Asked every PACKING_LOOK nodes of the search, more often where there are many; true: stop
+     * with what there is.  May be NULL. */
     bool (*stop)(void *subject);
     void *subject;
 };

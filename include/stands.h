@@ -68,20 +68,36 @@ struct stands {
 /* True where stands can be listed for every bracket of this roof. */
 bool stands_apply(const struct roof *roof);
 
+/* Whose stands are listed, and how long; all borrowed. */
+struct stands_ask {
+    const struct roof *roof;
+    size_t bracket;
+    const struct limits *limits; /* what is ruled out, of this roof's brackets; may be NULL */
+    size_t most;                 /* more stands are not listed; 0: STANDS_MOST */
+    /* Asked every STANDS_LOOK looks at half-made ways; true: stop, as if they were too many.  May
+     * be NULL. */
+    bool (*stop)(void *subject);
+    void *subject;
+};
+enum { STANDS_MOST = 100000, STANDS_LOOK = 4096 };
+
 /* Lists every way to hold a bracket at a level of `least` or above; ways that another one betters
- * everywhere (fewer lags under the same limits) are left out.  limits: what is ruled out, of this
- * roof's brackets; may be NULL.  FAULT: no memory.  *stands is untouched unless DONE; owned by the
- * caller. */
-enum outcome stands_find(const struct roof *roof, size_t bracket, double least,
-                         const struct limits *limits, struct stands **stands);
+ * everywhere (fewer lags under the same limits) are left out.  FAULT: no memory.  *stands is
+ * untouched unless DONE; owned by the caller. */
+enum outcome stands_find(const struct stands_ask *ask, double least, struct stands **stands);
+
+/* Lists as many of them as reach, at that very level, every place that any of them reaches on as
+ * few holes.  The list says nothing about other levels, nor about what is lacked.  As stands_find.
+ */
+enum outcome stands_cut(const struct stands_ask *ask, double level, struct stands **stands);
 
 /* The highest level, roof.enough at most, at which the bracket can stand anywhere, if that is
  * `lowest` or above (-INFINITY: it is not), and the ways of the list for `least` that reach it, in
  * its order; ways that end below it are not listed, which is most of the work, nor, at a level of 0
  * or more, those that are never the cheapest there.  `least` is no more than `lowest`.  As
  * stands_find. */
-enum outcome stands_find_best(const struct roof *roof, size_t bracket, double least, double lowest,
-                              const struct limits *limits, struct stands **stands, double *best);
+enum outcome stands_find_best(const struct stands_ask *ask, double least, double lowest,
+                              struct stands **stands, double *best);
 
 /* The same list for one more holder, who frees it likewise; of a bracket of the same kit and
  * hardware that nothing else is said of. */
@@ -131,15 +147,27 @@ struct misses {
     struct interval inside[2]; /* X and Y that keep the setbacks; lo > hi where nothing does */
     bool crowded; /* there are more than there is room or time for; `least` is not known then */
     void *lacks, *list; /* owned: what the spots point to */
+    size_t holders;     /* who has it: freed by the last of them */
 };
 
-/* Every spot at a level in which a bracket may lack no more than `most` inches in all: the
+/* What is asked of them. */
+struct misses_ask {
+    double level;
+    double most; /* inches in all; -INFINITY: no spots are asked for, only the least */
+    size_t room; /* for spots */
+    bool (*stop)(
+        void *subject); /* now and then; true: stop, as if they were too many; may be NULL */
+    void *subject;
+};
+
+/* Every spot at a level, or as much of it, in which a bracket may lack no more than `most`: the
  * shortfalls of wood, feet, courses, rows, clearance, vents and setbacks, which are what is mostly
  * missed; what edges of the face and its own flashings are missed by is not counted, so the true
  * sum is never less.  FAULT: no memory.  *misses is untouched unless DONE; owned by the caller. */
-enum outcome stands_misses(const struct stands *stands, double level, double most, size_t room,
+enum outcome stands_misses(const struct stands *stands, const struct misses_ask *ask,
                            struct misses **misses);
-void misses_free(struct misses *misses); /* accepts NULL */
+struct misses *misses_share(struct misses *misses); /* for one more holder, who frees it likewise */
+void misses_free(struct misses *misses);            /* accepts NULL */
 
 /* The lines and lags of a bracket that stands at (x, y) inside a spot, each in the middle of what
  * the level leaves it. */

@@ -94,7 +94,8 @@ static void every_corner_of_a_spot_keeps_every_rule(void **state) {
         struct roof *roof = read_rich(*state, seed, 1, seed % 5 == 0);
         struct stands *stands = NULL;
         if (stands_apply(roof)) {
-            assert_int_equal(stands_find(roof, 0, -1, NULL, &stands), OUTCOME_DONE);
+            const struct stands_ask ask = {.roof = roof};
+            assert_int_equal(stands_find(&ask, -1, &stands), OUTCOME_DONE);
             const double best = stands_best(stands);
             if (!stands->crowded && best > -INFINITY) {
                 listed++;

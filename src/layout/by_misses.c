@@ -9,57 +9,90 @@
 /* More spots of a bracket than these are not gone through. */
 enum { SPOTS_MOST = 100000 };
 
-/* An earlier bracket held in just the same ways at the same level; b where there is none. */
-static size_t alike(const struct crowd *crowd, const double *levels, size_t b) {
-    for (size_t a = 0; a < b; a++)
-        if (crowd->stands[a] == crowd->stands[b] && !(levels[a] < levels[b]) &&
-            !(levels[a] > levels[b]))
-            return a;
-    return b;
+/* Spots that were gathered, kept for as long as the same come up: ways to have the rungs mostly
+ * differ only in who of several brackets alike has which. */
+enum { STORED_MOST = 64 };
+struct stored {
+    size_t like;
+    double level, most;
+    struct misses *misses;
+};
+struct store {
+    struct stored list[STORED_MOST];
+    size_t count, next;
+};
+
+static void store_free(struct store *store) {
+    for (size_t i = 0; i < store->count; i++)
+        misses_free(store->list[i].misses);
+}
+
+static bool same(double a, double b) {
+    return !(a < b) && !(a > b);
 }
 
 static void free_all(struct misses **misses, size_t count) {
-    for (size_t b = count; b-- > 0;) {
-        bool shared = false;
-        for (size_t a = 0; a < b; a++)
-            shared = shared || misses[a] == misses[b];
-        if (!shared)
-            misses_free(misses[b]);
+    for (size_t b = 0; b < count; b++) {
+        misses_free(misses[b]);
         misses[b] = NULL;
     }
 }
 
+/* The spots of one bracket that may lack no more than `most`; owned by the caller too. */
+static enum outcome gather_one(const struct crowd *crowd, struct store *store,
+                               const struct stored *asked, struct misses **misses) {
+    const struct misses_ask ask = {.level = asked->level,
+                                   .most = asked->most,
+                                   .room = SPOTS_MOST,
+                                   .stop = crowd->stop,
+                                   .subject = crowd->subject};
+    for (size_t i = 0; i < store->count; i++) {
+        const struct stored *known = &store->list[i];
+        if (known->like == asked->like && same(known->level, asked->level) &&
+            same(known->most, asked->most)) {
+            *misses = misses_share(known->misses);
+            return OUTCOME_DONE;
+        }
+    }
+    const enum outcome outcome = stands_misses(crowd->stands[asked->like], &ask, misses);
+    if (outcome != OUTCOME_DONE)
+        return outcome;
+    struct stored *slot = &store->list[store->next];
+    if (store->count == STORED_MOST)
+        misses_free(slot->misses);
+    else
+        store->count++;
+    *slot = *asked;
+    slot->misses = misses_share(*misses);
+    store->next = (store->next + 1) % STORED_MOST;
+    return OUTCOME_DONE;
+}
+
 /* The spots of every bracket that may lack no more than most[b]; *listed is false where there are
  * too many. */
-static enum outcome gather(const struct crowd *crowd, const double *levels, const double *most,
-                           struct misses **misses, bool *listed) {
+static enum outcome gather(const struct crowd *crowd, struct store *store, const double *levels,
+                           const double *most, struct misses **misses, bool *listed) {
     const size_t count = crowd->roof->bracket_count;
     enum outcome outcome = OUTCOME_DONE;
     *listed = true;
     for (size_t b = 0; b < count && outcome == OUTCOME_DONE && *listed; b++) {
-        const size_t twin = alike(crowd, levels, b);
-        if (crowd->stop && crowd->stop(crowd->subject)) {
-            *listed = false;
-            return OUTCOME_DONE;
-        }
-        if (twin != b)
-            misses[b] = misses[twin];
-        else
-            outcome = stands_misses(crowd->stands[b], levels[b], most[b], SPOTS_MOST, &misses[b]);
+        const struct stored asked = {
+            .like = crowd_like(crowd, b), .level = levels[b], .most = most[b]};
+        outcome = gather_one(crowd, store, &asked, &misses[b]);
         *listed = outcome == OUTCOME_DONE && !misses[b]->crowded;
     }
     return outcome;
 }
 
 /* The least that each bracket lacks, alone, and their sum. */
-static enum outcome find_least(const struct crowd *crowd, const double *levels, double *least,
-                               double *sum, bool *listed) {
+static enum outcome find_least(const struct crowd *crowd, struct store *store, const double *levels,
+                               double *least, double *sum, bool *listed) {
     struct misses *misses[ROOF_BRACKETS_MOST] = {NULL};
     const size_t count = crowd->roof->bracket_count;
     double none[ROOF_BRACKETS_MOST] = {0};
     for (size_t b = 0; b < count; b++)
         none[b] = -INFINITY;
-    const enum outcome outcome = gather(crowd, levels, none, misses, listed);
+    const enum outcome outcome = gather(crowd, store, levels, none, misses, listed);
     *sum = 0;
     for (size_t b = 0; b < count && outcome == OUTCOME_DONE && *listed; b++) {
         least[b] = misses[b]->least;
@@ -111,14 +144,14 @@ static void keep_better(struct misses_answer *best, struct misses_answer *way, s
 }
 
 /* One packing of the spots that lack no more than so much beyond the least.  */
-static enum outcome try_beyond(const struct crowd *crowd, const double *levels, const double *least,
-                               double beyond, struct misses_answer *tried) {
+static enum outcome try_beyond(const struct crowd *crowd, struct store *store, const double *levels,
+                               const double *least, double beyond, struct misses_answer *tried) {
     double most[ROOF_BRACKETS_MOST] = {0};
     bool listed;
     for (size_t b = 0; b < crowd->roof->bracket_count; b++)
         most[b] = least[b] + beyond + LENGTH_TOLERANCE;
     tried->end = PACKING_UNDECIDED;
-    enum outcome outcome = gather(crowd, levels, most, tried->misses, &listed);
+    enum outcome outcome = gather(crowd, store, levels, most, tried->misses, &listed);
     if (outcome == OUTCOME_DONE && listed)
         outcome = pack(crowd, levels, tried);
     return outcome;
@@ -128,8 +161,9 @@ static enum outcome try_beyond(const struct crowd *crowd, const double *levels, 
  * lacks alone; a layout that lacks so much more keeps each of them within as much of its own least.
  * So the spots that lack little are packed first, then more of them, until no layout that could be
  * better is left out. */
-static enum outcome try_way(const struct crowd *crowd, const struct rungs *rungs, size_t way,
-                            double most, struct misses_answer *answer) {
+static enum outcome try_way(const struct crowd *crowd, struct store *store,
+                            const struct rungs *rungs, size_t way, double most,
+                            struct misses_answer *answer) {
     static const double steps[] = {0, 1, 4, 16, 64, INFINITY};
     const size_t count = crowd->roof->bracket_count;
     const double *levels = rungs->levels[way];
@@ -140,7 +174,7 @@ static enum outcome try_way(const struct crowd *crowd, const struct rungs *rungs
                  crowd->stands[b]->least <= levels[b] + LENGTH_TOLERANCE;
     enum outcome outcome = OUTCOME_DONE;
     if (listed)
-        outcome = find_least(crowd, levels, least, &sum, &listed);
+        outcome = find_least(crowd, store, levels, least, &sum, &listed);
     if (outcome != OUTCOME_DONE || !listed) {
         answer->end = found(answer) ? PACKING_FOUND : PACKING_UNDECIDED;
         return outcome;
@@ -149,7 +183,7 @@ static enum outcome try_way(const struct crowd *crowd, const struct rungs *rungs
     for (size_t i = 0; i < sizeof steps / sizeof *steps && outcome == OUTCOME_DONE && !whole; i++) {
         const double beyond = fmin(steps[i], most - sum);
         struct misses_answer tried = {.way = way};
-        outcome = try_beyond(crowd, levels, least, beyond, &tried);
+        outcome = try_beyond(crowd, store, levels, least, beyond, &tried);
         if (found(&tried))
             most = fmin(most, tried.worth.lack);
         whole = most - sum <= beyond + LENGTH_TOLERANCE || tried.end == PACKING_UNDECIDED;
@@ -161,13 +195,31 @@ static enum outcome try_way(const struct crowd *crowd, const struct rungs *rungs
     return outcome;
 }
 
+/* All stands of every bracket, down to the least level that it has in any way. */
+static enum outcome deepen(const struct crowd *crowd, const struct rungs *rungs) {
+    enum outcome outcome = OUTCOME_DONE;
+    for (size_t b = 0; b < crowd->roof->bracket_count && outcome == OUTCOME_DONE; b++) {
+        double least = INFINITY;
+        for (size_t o = 0; o < crowd->roof->bracket_count; o++)
+            for (size_t way = 0; way < rungs->count; way++)
+                if (crowd->stands[o] == crowd->stands[b])
+                    least = fmin(least, rungs->levels[way][o]);
+        outcome = crowd_deepen(crowd, b, least);
+    }
+    return outcome;
+}
+
 enum outcome by_misses(const struct crowd *crowd, const struct rungs *rungs, double most,
                        struct misses_answer *answer) {
-    enum outcome outcome = OUTCOME_DONE;
     *answer = (struct misses_answer){.end = PACKING_NONE};
+    struct store *store = calloc(1, sizeof *store);
+    enum outcome outcome = store ? deepen(crowd, rungs) : OUTCOME_FAULT;
     for (size_t way = 0; way < rungs->count && outcome == OUTCOME_DONE; way++)
-        outcome = try_way(crowd, rungs, way, found(answer) ? fmin(most, answer->worth.lack) : most,
-                          answer);
+        outcome = try_way(crowd, store, rungs, way,
+                          found(answer) ? fmin(most, answer->worth.lack) : most, answer);
+    if (store)
+        store_free(store);
+    free(store);
     return outcome;
 }
 

@@ -80,14 +80,6 @@ static bool read_places(const struct roof *roof, struct stands *const *stands, c
     return true;
 }
 
-/* Each node counts as a step. */
-static bool out_of_time(void *subject) {
-    const struct terms *terms = subject;
-    if (terms->steps)
-        *terms->steps += PACKING_LOOK;
-    return solve_now(terms->steps) >= terms->deadline_s;
-}
-
 /* Whether what is packed holds the rules between lags and struts of different brackets too, which
  * a packing does not look at; mostly the gap between the brackets sees to them. */
 static enum outcome holds_together(const struct roof *roof, struct layout *layout, bool *holds) {
@@ -103,20 +95,25 @@ static enum outcome holds_together(const struct roof *roof, struct layout *layou
     return OUTCOME_DONE;
 }
 
-/* A packing, and what is proved of it. */
+/* A packing, and what is proved of it and of all that were looked at. */
 struct packed {
     const double *levels;
-    struct placed placed[ROOF_BRACKETS_MOST];
-    struct worth worth, bound;
+    struct rungs_packing packing; /* owned */
+    double bound;                 /* of the cost */
     bool found, proved;
 };
+
+static bool has_packed(const struct rungs_packing *packing) {
+    return packing->end == PACKING_PROVED || packing->end == PACKING_FOUND;
+}
 
 /* The packing as a layout, if it holds together. */
 static enum outcome answer_packed(const struct crowd *crowd, const struct packed *packed,
                                   struct stands_answer *answer) {
     bool holds = false;
     struct layout *layout = NULL;
-    if (!read_places(crowd->roof, crowd->stands, packed->levels, packed->placed, &layout))
+    const struct rungs_packing *packing = &packed->packing;
+    if (!read_places(crowd->roof, packing->stands, packed->levels, packing->placed, &layout))
         return OUTCOME_FAULT;
     const enum outcome outcome = holds_together(crowd->roof, layout, &holds);
     if (outcome != OUTCOME_DONE || !holds) {
@@ -128,7 +125,7 @@ static enum outcome answer_packed(const struct crowd *crowd, const struct packed
         layout->shortfall = 0;
     if (!packed->proved || !answer->last_word) {
         layout->state = LAYOUT_FEASIBLE;
-        layout->bound_cost = answer->last_word ? packed->bound.cost : -INFINITY;
+        layout->bound_cost = answer->last_word ? packed->bound : -INFINITY;
     }
     answer->layout = layout;
     return OUTCOME_DONE;
@@ -137,21 +134,25 @@ static enum outcome answer_packed(const struct crowd *crowd, const struct packed
 /* The cheapest packing of all ways to have the rungs, or any. */
 static enum outcome pack_ways(const struct crowd *crowd, const struct rungs *rungs, bool any,
                               struct packed *best) {
-    *best = (struct packed){.worth = {0, INFINITY}, .bound = {0, INFINITY}, .proved = true};
+    *best =
+        (struct packed){.bound = rungs->partial ? -INFINITY : INFINITY, .proved = !rungs->partial};
     for (size_t i = 0; i < rungs->count; i++) {
-        struct packed packed = {.levels = rungs->levels[i]};
-        enum packing_end end;
-        const enum outcome outcome = rungs_pack(crowd, packed.levels, any, &end, packed.placed,
-                                                &packed.worth, &packed.bound);
+        struct rungs_packing packing;
+        const enum outcome outcome = rungs_pack(crowd, rungs->levels[i], any, &packing);
+        const bool found = has_packed(&packing);
+        best->proved =
+            best->proved && packing.end != PACKING_FOUND && packing.end != PACKING_UNDECIDED;
+        best->bound = fmin(best->bound, packing.bound.cost);
+        if (found && (!best->found || packing.worth.cost < best->packing.worth.cost)) {
+            const struct rungs_packing worse = best->packing;
+            best->packing = packing;
+            packing = worse;
+            best->levels = rungs->levels[i];
+            best->found = true;
+        }
+        rungs_packing_free(&packing);
         if (outcome != OUTCOME_DONE)
             return outcome;
-        packed.found = end == PACKING_PROVED || end == PACKING_FOUND;
-        packed.proved = best->proved && end != PACKING_FOUND && end != PACKING_UNDECIDED;
-        packed.bound.cost = fmin(best->bound.cost, packed.bound.cost);
-        if (packed.found && packed.worth.cost < best->worth.cost)
-            *best = packed;
-        best->proved = packed.proved;
-        best->bound = packed.bound;
     }
     return OUTCOME_DONE;
 }
@@ -175,16 +176,24 @@ static enum outcome list_crowd(const struct roof *roof, const struct terms *term
     for (size_t b = 0; b < roof->bracket_count && outcome == OUTCOME_DONE; b++) {
         const size_t twin = twin_of(roof, terms->limits, b);
         crowd->ceilings[b] = -INFINITY;
-        const struct deepening deepening = {roof, terms, b, false};
+        struct deepening deepening = {roof, terms, b, false};
         if (twin == b && stands_apply(roof))
             outcome = deepen_stands(&deepening, &answer->stands[b], &crowd->ceilings[b]);
-        else if (answer->stands[twin])
+        if (outcome == OUTCOME_DONE && answer->stands[b] && answer->stands[b]->crowded) {
+            deepening.best_only = true;
+            outcome = deepen_stands(&deepening, &answer->stands[b], &crowd->ceilings[b]);
+            if (answer->stands[b])
+                answer->stands[b]->least = INFINITY; /* what is best alone is not all there is */
+        }
+        if (twin == b)
+            continue;
+        if (answer->stands[twin])
             answer->stands[b] = stands_share(answer->stands[twin]);
-        if (twin != b)
-            crowd->ceilings[b] = crowd->ceilings[twin];
-        *good = *good && outcome == OUTCOME_DONE && answer->stands[b] &&
-                !answer->stands[b]->crowded && crowd->ceilings[b] > -INFINITY;
+        crowd->ceilings[b] = crowd->ceilings[twin];
     }
+    for (size_t b = 0; b < roof->bracket_count && outcome == OUTCOME_DONE; b++)
+        *good = *good && answer->stands[b] && !answer->stands[b]->crowded &&
+                crowd->ceilings[b] > -INFINITY;
     return outcome;
 }
 
@@ -204,7 +213,7 @@ static enum outcome answer_missed(const struct crowd *crowd, const struct rungs 
         layout_free(layout);
         return outcome;
     }
-    answer->last_word = borne_out && missed->end == PACKING_PROVED;
+    answer->last_word = borne_out && missed->end == PACKING_PROVED && !rungs->partial;
     if (!answer->last_word) {
         layout->state = LAYOUT_FEASIBLE;
         layout->bound_cost = -INFINITY;
@@ -229,12 +238,11 @@ static enum outcome miss_nearest(const struct crowd *crowd, const struct rungs *
 static enum outcome answer_met(const struct crowd *crowd, struct stands_answer *answer) {
     const struct rungs *rungs = &answer->rungs;
     struct packed packed = {.levels = rungs->packing};
-    enum packing_end end = PACKING_UNDECIDED;
     double most = rungs->has_worst ? rungs->worst : INFINITY;
-    enum outcome outcome =
-        rungs_pack(crowd, packed.levels, true, &end, packed.placed, &packed.worth, &packed.bound);
-    if (outcome == OUTCOME_DONE && (end == PACKING_PROVED || end == PACKING_FOUND))
+    enum outcome outcome = rungs_pack(crowd, packed.levels, true, &packed.packing);
+    if (outcome == OUTCOME_DONE && has_packed(&packed.packing))
         outcome = answer_packed(crowd, &packed, answer);
+    rungs_packing_free(&packed.packing);
     answer->last_word = false;
     for (size_t b = 0; b < crowd->roof->bracket_count; b++)
         most = fmin(most, crowd->ceilings[b]);
@@ -245,29 +253,38 @@ static enum outcome answer_met(const struct crowd *crowd, struct stands_answer *
     return outcome;
 }
 
+/* The rungs are known: the best layout that has them. */
+static enum outcome answer_rungs(const struct crowd *crowd, struct stands_answer *answer) {
+    const bool blocked = answer->rungs.worst < -LENGTH_TOLERANCE;
+    struct packed packed;
+    enum outcome outcome = pack_ways(crowd, &answer->rungs, blocked, &packed);
+    if (outcome == OUTCOME_DONE && packed.found)
+        outcome = answer_packed(crowd, &packed, answer);
+    rungs_packing_free(&packed.packing);
+    if (outcome == OUTCOME_DONE && blocked)
+        outcome = miss_nearest(crowd, &answer->rungs, answer);
+    return outcome;
+}
+
 /* Several brackets that are in each other's way. */
 static enum outcome answer_many(const struct roof *roof, const struct terms *terms,
                                 struct stands_answer *answer) {
+    struct cuts cuts = {.list = NULL};
     struct crowd crowd = {.roof = roof,
                           .limits = terms->limits,
                           .stands = answer->stands,
-                          .stop = out_of_time,
+                          .cuts = &cuts,
+                          .stop = deepen_late,
                           .subject = (void *)terms};
-    struct packed packed;
     bool good;
     enum outcome outcome = list_crowd(roof, terms, answer, &crowd, &good);
     if (outcome == OUTCOME_DONE && good)
         outcome = rungs_find(&crowd, &answer->rungs);
-    if (outcome == OUTCOME_DONE && answer->rungs.count == 0 && answer->rungs.has_packing)
-        return answer_met(&crowd, answer);
-    if (outcome != OUTCOME_DONE || answer->rungs.count == 0)
-        return outcome;
-    const bool blocked = answer->rungs.worst < -LENGTH_TOLERANCE;
-    outcome = pack_ways(&crowd, &answer->rungs, blocked, &packed);
-    if (outcome == OUTCOME_DONE && packed.found)
-        outcome = answer_packed(&crowd, &packed, answer);
-    if (outcome == OUTCOME_DONE && blocked)
-        outcome = miss_nearest(&crowd, &answer->rungs, answer);
+    if (outcome == OUTCOME_DONE && answer->rungs.count > 0)
+        outcome = answer_rungs(&crowd, answer);
+    else if (outcome == OUTCOME_DONE && answer->rungs.has_packing)
+        outcome = answer_met(&crowd, answer);
+    cuts_free(&cuts);
     return outcome;
 }
 
@@ -304,7 +321,7 @@ static enum outcome answer_one(const struct roof *roof, const struct terms *term
     const struct crowd crowd = {.roof = roof,
                                 .limits = terms->limits,
                                 .stands = answer->stands,
-                                .stop = out_of_time,
+                                .stop = deepen_late,
                                 .subject = (void *)terms};
     const struct rungs rungs = {.levels = {{best}}, .count = 1, .has_worst = true, .worst = best};
     return miss_nearest(&crowd, &rungs, answer);

@@ -6,16 +6,31 @@
 
 #include <math.h>
 
+/* Of a bracket among several, more stands are not listed at first: a cut at every level that is
+ * looked at is sooner done. */
+enum { SEVERAL_MOST = 8000 };
+
+bool deepen_late(void *subject) {
+    const struct terms *terms = subject;
+    if (terms->steps)
+        *terms->steps += PACKING_LOOK;
+    return solve_now(terms->steps) >= terms->deadline_s;
+}
+
 /* Lists them anew, down to a level of a depth. */
 static enum outcome list_down_to(const struct deepening *deepening, double depth, double level,
                                  struct stands **stands, double *best) {
+    const struct stands_ask ask = {.roof = deepening->roof,
+                                   .bracket = deepening->bracket,
+                                   .limits = deepening->terms->limits,
+                                   .most = deepening->best_only ? 0 : SEVERAL_MOST,
+                                   .stop = deepen_late,
+                                   .subject = (void *)deepening->terms};
     stands_free(*stands);
     *stands = NULL;
     if (deepening->best_only)
-        return stands_find_best(deepening->roof, deepening->bracket, depth, level,
-                                deepening->terms->limits, stands, best);
-    const enum outcome outcome =
-        stands_find(deepening->roof, deepening->bracket, level, deepening->terms->limits, stands);
+        return stands_find_best(&ask, depth, level, stands, best);
+    const enum outcome outcome = stands_find(&ask, level, stands);
     if (outcome == OUTCOME_DONE)
         *best = stands_best(*stands);
     return outcome;
@@ -54,12 +69,12 @@ enum outcome deepen_stands(const struct deepening *deepening, struct stands **st
         }
         empty = level;
     }
-    for (int i = 0; i < HALVINGS_MOST && crowded < 0 && crowded > -INFINITY &&
-                    solve_now(deepening->terms->steps) < deepening->terms->deadline_s;
+    for (int i = 0;
+         i < HALVINGS_MOST && deepening->best_only && crowded < 0 && crowded > -INFINITY &&
+         solve_now(deepening->terms->steps) < deepening->terms->deadline_s;
          i++) {
         const double middle = (empty + crowded) / 2;
-        outcome =
-            list_down_to(deepening, deepening->best_only ? depth : middle, middle, stands, best);
+        outcome = list_down_to(deepening, depth, middle, stands, best);
         if (outcome != OUTCOME_DONE || (!(*stands)->crowded && *best > -INFINITY))
             break;
         if ((*stands)->crowded)

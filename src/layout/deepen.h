@@ -13,9 +13,13 @@ struct deepening {
     bool best_only;
 };
 
-/* Lists them at the first depth that leaves any; where that leaves too many, at one between it and
- * the depth before, or it stays crowded.  *stands, which is NULL or a list to be freed, is the
- * caller's afterwards too; *best is the best level in it, -INFINITY where it is empty. */
+/* Whether the terms' time is over; counts as PACKING_LOOK steps.  For whoever asks when to stop. */
+bool deepen_late(void *terms);
+
+/* Lists them at the first depth that leaves any; where that leaves too many, and only the best
+ * level matters, at one between it and the depth before, or it stays crowded.  *stands, which is
+ * NULL or a list to be freed, is the caller's afterwards too; *best is the best level in it,
+ * -INFINITY where it is empty. */
 enum outcome deepen_stands(const struct deepening *deepening, struct stands **stands, double *best);
 
 #endif

@@ -78,17 +78,19 @@ static bool crowd_of(const struct fitting *fitting, const struct company *compan
 static bool no_packing(struct fitting *fitting, const struct company *company) {
     double levels[ROOF_BRACKETS_MOST];
     struct stands *stands[ROOF_BRACKETS_MOST];
-    struct placed placed[ROOF_BRACKETS_MOST];
-    struct worth worth, bound;
+    struct rungs_packing packing;
+    struct cuts cuts = {.list = NULL};
     struct crowd crowd;
-    enum packing_end end = PACKING_UNDECIDED;
     if (!crowd_of(fitting, company, stands, &crowd))
         return false;
+    crowd.cuts = &cuts;
     for (size_t i = 0; i < ROOF_BRACKETS_MOST; i++)
         levels[i] = -LENGTH_TOLERANCE; /* as far down as a rule holds */
-    if (rungs_pack(&crowd, levels, true, &end, placed, &worth, &bound) != OUTCOME_DONE)
+    if (rungs_pack(&crowd, levels, true, &packing) != OUTCOME_DONE)
         fitting->good = false;
-    return end == PACKING_NONE;
+    rungs_packing_free(&packing);
+    cuts_free(&cuts);
+    return packing.end == PACKING_NONE;
 }
 
 static enum fits lay_out(struct fitting *fitting, const struct company *company) {
@@ -211,9 +213,11 @@ static void list_kinds(struct fitting *fitting) {
     const bool listed = stands_apply(roof);
     for (size_t b = 0; b < roof->bracket_count && fitting->good; b++) {
         fitting->kinds[b] = kind_of(roof, b);
+        const struct stands_ask asked = {
+            .roof = roof, .bracket = b, .stop = out_of_time, .subject = fitting};
         if (listed && fitting->kinds[b] == b)
             fitting->good =
-                stands_find(roof, b, -LENGTH_TOLERANCE, NULL, &fitting->stands[b]) == OUTCOME_DONE;
+                stands_find(&asked, -LENGTH_TOLERANCE, &fitting->stands[b]) == OUTCOME_DONE;
     }
 }
 

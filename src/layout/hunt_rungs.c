@@ -72,6 +72,7 @@ enum outcome hunting_rungs(struct hunt *hunt, bool *done) {
     hunt->deadline_s = now + CEILING_SHARE * (hunt->terms->deadline_s - now);
     for (size_t i = 0; i < rungs->count && outcome == OUTCOME_DONE; i++)
         outcome = try_way(hunt, rungs->levels[i]);
+    hunt->cut_short = hunt->cut_short || rungs->partial;
     if (rungs->count == 0 && hunt->terms->ceiling)
         outcome = try_way(hunt, hunt->terms->ceiling);
     /* Out of time with a layout of the best forgiveness at hand: nothing else gets that far. */

@@ -67,9 +67,10 @@ static void hold_side(struct program *program, const struct limit_side *side, bo
 
 /* A bracket in the stand, and on the courses, that it was packed in; returns the level that those
  * end at. */
-static double hold_bracket(struct program *program, const struct climb *climb, size_t b,
-                           const struct placed *placed, double level, bool shared) {
-    const struct stands *stands = climb->crowd->stands[b];
+static double hold_bracket(struct program *program, size_t b, const struct rungs_packing *packing,
+                           double level, bool shared) {
+    const struct stands *stands = packing->stands[b];
+    const struct placed *placed = &packing->placed[b];
     const struct stand *stand = &stands->list[placed->spot.stand];
     struct band y;
     const double most = stands_heights(stands, &placed->spot, level, placed->y, &y);
@@ -112,8 +113,9 @@ static void hold_pair(struct program *program, const struct climb *climb, size_t
 }
 
 /* The highest level that the packing's stands, courses and ways allow, up to `most`. */
-static double raise_level(const struct climb *climb, const struct placed *placed, double level,
-                          double most) {
+static double raise_level(const struct climb *climb, const struct rungs_packing *packing,
+                          double level, double most) {
+    const struct placed *placed = packing->placed;
     const size_t count = climb->crowd->roof->bracket_count;
     struct program program = {.failed = false};
     double levels[ROOF_BRACKETS_MOST];
@@ -128,7 +130,7 @@ static double raise_level(const struct climb *climb, const struct placed *placed
         program_column(&program, -WIDE, WIDE, false, "Y_%zu", b + 1);
     }
     for (size_t b = 0; b < count && !program.failed; b++) {
-        const double own = hold_bracket(&program, climb, b, &placed[b], levels[b], shared[b]);
+        const double own = hold_bracket(&program, b, packing, levels[b], shared[b]);
         for (size_t o = b + 1; o < count && !program.failed; o++)
             hold_pair(&program, climb, b, o, placed, levels, shared);
         if (shared[b])
@@ -169,16 +171,15 @@ static int compare_rungs(const double *a, const double *b, size_t count) {
 }
 
 /* One look whether a level can be shared. */
-static enum outcome try_level(const struct climb *climb, double level, struct placed *placed,
-                              enum packing_end *end) {
+static enum outcome try_level(const struct climb *climb, double level,
+                              struct rungs_packing *packing) {
     const size_t count = climb->crowd->roof->bracket_count;
     struct rungs *met = climb->met;
     double levels[ROOF_BRACKETS_MOST];
-    struct worth worth, bound;
     share(climb, level, levels);
-    const enum outcome outcome =
-        rungs_pack(climb->crowd, levels, true, end, placed, &worth, &bound);
-    if (outcome == OUTCOME_DONE && *end == PACKING_PROVED &&
+    rungs_packing_free(packing);
+    const enum outcome outcome = rungs_pack(climb->crowd, levels, true, packing);
+    if (outcome == OUTCOME_DONE && packing->end == PACKING_PROVED &&
         (!met->has_packing || compare_rungs(levels, met->packing, count) > 0)) {
         memcpy(met->packing, levels, count * sizeof *levels);
         met->has_packing = true;
@@ -193,23 +194,23 @@ static bool over(const struct crowd *crowd) {
 /* Goes down from a level at which nothing packs to one at which something does; *end says whether
  * one was found. */
 static enum outcome descend(const struct climb *climb, double most, double *level,
-                            struct placed *placed, enum packing_end *end) {
+                            struct rungs_packing *packing) {
     double down = DESCENT_FIRST, none = most;
     enum outcome outcome = OUTCOME_DONE;
-    while (outcome == OUTCOME_DONE && *end != PACKING_PROVED && down < DESCENT_MOST &&
+    while (outcome == OUTCOME_DONE && packing->end != PACKING_PROVED && down < DESCENT_MOST &&
            !over(climb->crowd)) {
         none = *level;
         *level = most - down;
         down *= DESCENT_FACTOR;
-        outcome = try_level(climb, *level, placed, end);
+        outcome = try_level(climb, *level, packing);
     }
     /* Too deep for all stands to be listed: not quite so deep, then. */
-    for (int i = 0; i < HALVINGS_MOST && outcome == OUTCOME_DONE && *end != PACKING_PROVED &&
-                    none - *level > STEP && !over(climb->crowd);
+    for (int i = 0; i < HALVINGS_MOST && outcome == OUTCOME_DONE &&
+                    packing->end != PACKING_PROVED && none - *level > STEP && !over(climb->crowd);
          i++) {
         const double middle = (none + *level) / 2;
-        outcome = try_level(climb, middle, placed, end);
-        if (*end == PACKING_NONE)
+        outcome = try_level(climb, middle, packing);
+        if (packing->end == PACKING_NONE)
             none = middle;
         else
             *level = middle;
@@ -217,28 +218,33 @@ static enum outcome descend(const struct climb *climb, double most, double *leve
     return outcome;
 }
 
-/* The highest level that those who keep no rung can share; *found is false where it was not found.
- */
-static enum outcome climb_level(const struct climb *climb, double most, double *level,
+/* The highest level that those who keep no rung can share, up to `most`; floor: one that is known
+ * to be shared, -INFINITY: none.  *found is false where it was not found. */
+static enum outcome climb_level(const struct climb *climb, double floor, double most, double *level,
                                 bool *found) {
-    struct placed placed[ROOF_BRACKETS_MOST];
-    enum packing_end end;
+    struct rungs_packing packing = {.stands = {NULL}};
     *found = false;
-    enum outcome outcome = try_level(climb, most, placed, &end);
+    enum outcome outcome = try_level(climb, most, &packing);
     *level = most;
-    if (outcome == OUTCOME_DONE && end != PACKING_PROVED)
-        outcome = descend(climb, most, level, placed, &end);
-    while (outcome == OUTCOME_DONE && end == PACKING_PROVED) {
-        *level = raise_level(climb, placed, *level, most);
-        if (*level >= most - STEP / 2) {
-            *found = true;
-            return OUTCOME_DONE;
-        }
-        outcome = try_level(climb, *level + STEP, placed, &end);
-        if (outcome == OUTCOME_DONE && end == PACKING_PROVED)
-            *level += STEP;
-        *found = end == PACKING_NONE;
+    if (outcome == OUTCOME_DONE && packing.end != PACKING_PROVED && floor > -INFINITY &&
+        floor < most - STEP) {
+        *level = floor;
+        outcome = try_level(climb, floor, &packing);
+        *level = packing.end == PACKING_PROVED ? floor : most;
     }
+    if (outcome == OUTCOME_DONE && packing.end != PACKING_PROVED)
+        outcome = descend(climb, most, level, &packing);
+    while (outcome == OUTCOME_DONE && packing.end == PACKING_PROVED && !*found) {
+        *level = raise_level(climb, &packing, *level, most);
+        *found = *level >= most - STEP / 2;
+        if (*found)
+            break;
+        outcome = try_level(climb, *level + STEP, &packing);
+        if (outcome == OUTCOME_DONE && packing.end == PACKING_PROVED)
+            *level += STEP;
+        *found = packing.end == PACKING_NONE;
+    }
+    rungs_packing_free(&packing);
     return outcome;
 }
 
@@ -287,16 +293,25 @@ struct rung {
     bool found;
 };
 
-static enum outcome next_rung(const struct climb *climb, struct rung *rung) {
+static enum outcome next_rung(const struct climb *climb, double floor, struct rung *rung) {
     *rung = (struct rung){.level = INFINITY, .least = INFINITY, .found = true};
     if (all_kept(climb))
         return OUTCOME_DONE;
     const enum outcome outcome =
-        climb_level(climb, highest_ceiling(climb), &rung->level, &rung->found);
+        climb_level(climb, floor, highest_ceiling(climb), &rung->level, &rung->found);
     for (size_t b = 0; b < climb->crowd->roof->bracket_count; b++)
         if (!climb->kept[b])
             rung->least = fmin(rung->least, fmin(rung->level, climb->crowd->ceilings[b]));
     return outcome;
+}
+
+/* Whether an earlier bracket is held in just the same ways and keeps no rung either: what one of
+ * them may keep the other may, and the rest is then alike. */
+static bool has_earlier_twin(const struct climb *climb, size_t b) {
+    for (size_t a = 0; a < b; a++)
+        if (!climb->kept[a] && climb->crowd->stands[a] == climb->crowd->stands[b])
+            return true;
+    return false;
 }
 
 /* Goes on from a rung: whoever could have more than its level may be the one that keeps it, but
@@ -315,18 +330,18 @@ static enum outcome climb_on(const struct climb *climb, const struct rung *rung,
     double most = -INFINITY;
     for (size_t b = 0; b < count && *good; b++) {
         next[b] = (struct rung){.least = -INFINITY};
-        if (settled.kept[b])
+        if (settled.kept[b] || has_earlier_twin(&settled, b))
             continue;
         struct climb keeper = settled;
         keeper.kept[b] = true;
         keeper.levels[b] = rung->level;
-        if (next_rung(&keeper, &next[b]) != OUTCOME_DONE)
+        if (next_rung(&keeper, rung->level, &next[b]) != OUTCOME_DONE)
             return OUTCOME_FAULT;
         *good = next[b].found;
         most = fmax(most, next[b].least);
     }
     for (size_t b = 0; b < count && *good && best->count <= RUNGS_WAYS; b++) {
-        if (settled.kept[b] || next[b].least < most - STEP)
+        if (settled.kept[b] || has_earlier_twin(&settled, b) || next[b].least < most - STEP)
             continue;
         struct climb keeper = settled;
         keeper.kept[b] = true;
@@ -342,7 +357,7 @@ enum outcome rungs_find(const struct crowd *crowd, struct rungs *rungs) {
     struct rung first;
     bool good = true;
     *rungs = (struct rungs){.count = 0};
-    enum outcome outcome = next_rung(&climb, &first);
+    enum outcome outcome = next_rung(&climb, -INFINITY, &first);
     if (outcome != OUTCOME_DONE || !first.found)
         return outcome;
     rungs->has_worst = true;
@@ -350,5 +365,8 @@ enum outcome rungs_find(const struct crowd *crowd, struct rungs *rungs) {
     outcome = climb_on(&climb, &first, rungs, &good);
     if (!good || rungs->count > RUNGS_WAYS)
         rungs->count = 0;
+    const size_t unlike = rungs->count;
+    for (size_t i = 0; i < unlike; i++)
+        rungs_swap_twins(crowd, rungs, i, 0);
     return outcome;
 }

@@ -16,30 +16,69 @@
 enum { RUNGS_DEPTHS = 5 };
 extern const double rungs_depths[RUNGS_DEPTHS];
 
+/* The spots of a bracket at a level. */
+struct cut {
+    size_t like; /* of brackets that are held alike, the first */
+    double level;
+    struct stands *stands; /* what the spots point to */
+    struct spot *spots;
+    size_t count;
+    bool listed; /* false: there are too many */
+};
+/* Those that were asked for; owned by whoever has the company. */
+struct cuts {
+    struct cut *list;
+    size_t count, room;
+};
+void cuts_free(struct cuts *cuts);
+
 /* A company whose stands are listed; all borrowed. */
 struct crowd {
     const struct roof *roof;
     struct stands **stands;      /* one a bracket; listed anew where levels go further down */
     const struct limits *limits; /* NULL: none */
+    struct cuts *cuts;
     double ceilings[ROOF_BRACKETS_MOST]; /* the best level of each alone */
     bool (*stop)(void *subject);         /* as of packing_task */
     void *subject;
 };
 
+/* What is asked of a bracket's stands. */
+struct stands_ask crowd_ask(const struct crowd *crowd, size_t b);
+/* Of brackets that are held alike, the first. */
+size_t crowd_like(const struct crowd *crowd, size_t b);
+/* Lists all stands of a bracket, and of those held alike, down to that level, unless they are too
+ * many; what pointed into the list before is void.  FAULT: no memory. */
+enum outcome crowd_deepen(const struct crowd *crowd, size_t b, double level);
+
+/* The spots of a bracket at a level; borrowed until cuts_tidy.  FAULT: no memory. */
+enum outcome cuts_find(const struct crowd *crowd, size_t b, double level, struct cut *found);
+/* Forgets them where they have become many. */
+void cuts_tidy(struct cuts *cuts);
+
 /* A bracket of the company at a level, for a packing; its spots are still to be put in. */
 struct parcel rungs_parcel(const struct crowd *crowd, size_t b, double level);
 
-/* Packs the company with those levels, the cheapest way, or any way.  As packing_find, and
- * PACKING_UNDECIDED where the stands do not reach that far down. */
+/* As packing_find, and in whose list the spots are. */
+struct rungs_packing {
+    enum packing_end end;
+    struct placed placed[ROOF_BRACKETS_MOST];
+    struct worth worth, bound;
+    struct stands *stands[ROOF_BRACKETS_MOST]; /* owned */
+};
+void rungs_packing_free(struct rungs_packing *packing); /* what it holds */
+
+/* Packs the company with those levels, the cheapest way, or any way; PACKING_UNDECIDED where the
+ * stands of one are too many.  FAULT: no memory; *packing is to be freed even then. */
 enum outcome rungs_pack(const struct crowd *crowd, const double *levels, bool any,
-                        enum packing_end *end, struct placed *placed, struct worth *worth,
-                        struct worth *bound);
+                        struct rungs_packing *packing);
 
 /* Who has which rung: the best there is may be had in several ways. */
-enum { RUNGS_WAYS = 16 };
+enum { RUNGS_WAYS = 128 };
 struct rungs {
     double levels[RUNGS_WAYS][ROOF_BRACKETS_MOST];
     size_t count; /* of ways, all equally good; 0: not found in time, or there are more of them */
+    bool partial; /* there are more ways, by swapping brackets that are alike */
     bool has_worst;
     double worst; /* the least of the levels, proved */
     bool has_packing;
@@ -48,6 +87,10 @@ struct rungs {
 
 /* Puts levels into their order, worst first. */
 void rungs_sort(double *levels, size_t count);
+
+/* Adds every way that differs from one only in who of brackets alike has which level; brackets
+ * before `from` keep theirs. */
+void rungs_swap_twins(const struct crowd *crowd, struct rungs *rungs, size_t way, size_t from);
 
 /* Finds them, to 1e-6 and below what the rules between lags of different brackets may cost, which
  * a packing does not look at.  FAULT: no memory. */

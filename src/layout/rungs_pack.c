@@ -1,13 +1,22 @@
 /* One packing of a company at given levels, with the stands listed as far down as these ask. */
 #include "rungs.h"
 
+#include <math.h>
 #include <stdlib.h>
 
 /* Whether anything packs at a level is mostly seen at once; a search that goes on and on is left
  * undecided. */
-enum { NODES_MOST = 20000 };
+enum { NODES_MOST = 100000 };
 
 const double rungs_depths[RUNGS_DEPTHS] = {0, -0.5, -2, -8, -32};
+
+struct stands_ask crowd_ask(const struct crowd *crowd, size_t b) {
+    return (struct stands_ask){.roof = crowd->roof,
+                               .bracket = b,
+                               .limits = crowd->limits,
+                               .stop = crowd->stop,
+                               .subject = crowd->subject};
+}
 
 /* The deeper list for all who have the other one. */
 static void replace(const struct crowd *crowd, const struct stands *shallow,
@@ -19,29 +28,17 @@ static void replace(const struct crowd *crowd, const struct stands *shallow,
         }
 }
 
-/* Lists the stands of a bracket as far down as that level; false in *listed where they are too many
- * or lie too deep. */
-static enum outcome deepen(const struct crowd *crowd, size_t b, double level, bool *listed) {
-    struct stands **stands = &crowd->stands[b];
-    size_t depth = 0;
-    *listed = level >= (*stands)->least;
-    while (depth < RUNGS_DEPTHS && rungs_depths[depth] > level)
-        depth++;
-    if (*listed || depth == RUNGS_DEPTHS)
+enum outcome crowd_deepen(const struct crowd *crowd, size_t b, double level) {
+    const struct stands *const shallow = crowd->stands[b];
+    const struct stands_ask ask = crowd_ask(crowd, b);
+    struct stands *deeper = NULL;
+    if (level >= shallow->least && !shallow->crowded)
         return OUTCOME_DONE;
-    struct stands *deeper = NULL, *const shallow = *stands;
-    enum outcome outcome = stands_find(crowd->roof, b, rungs_depths[depth], crowd->limits, &deeper);
-    if (outcome == OUTCOME_DONE && deeper->crowded) { /* no deeper than need be, then */
-        stands_free(deeper);
-        outcome = stands_find(crowd->roof, b, level, crowd->limits, &deeper);
-    }
-    if (outcome != OUTCOME_DONE)
-        return outcome;
-    *listed = !deeper->crowded;
-    if (*listed)
+    const enum outcome outcome = stands_find(&ask, level, &deeper);
+    if (outcome == OUTCOME_DONE && !deeper->crowded)
         replace(crowd, shallow, deeper);
     stands_free(deeper);
-    return OUTCOME_DONE;
+    return outcome;
 }
 
 struct parcel rungs_parcel(const struct crowd *crowd, size_t b, double level) {
@@ -54,22 +51,32 @@ struct parcel rungs_parcel(const struct crowd *crowd, size_t b, double level) {
                            .room = crowd->roof->apart + 2 * level};
 }
 
+void rungs_packing_free(struct rungs_packing *packing) {
+    for (size_t b = 0; b < ROOF_BRACKETS_MOST; b++) {
+        stands_free(packing->stands[b]);
+        packing->stands[b] = NULL;
+    }
+}
+
 enum outcome rungs_pack(const struct crowd *crowd, const double *levels, bool any,
-                        enum packing_end *end, struct placed *placed, struct worth *worth,
-                        struct worth *bound) {
+                        struct rungs_packing *packing) {
     struct parcel parcels[ROOF_BRACKETS_MOST];
-    struct spot *spots[ROOF_BRACKETS_MOST] = {NULL};
     const size_t count = crowd->roof->bracket_count;
     enum outcome outcome = OUTCOME_DONE;
-    *end = PACKING_UNDECIDED;
     bool listed = true;
+    *packing =
+        (struct rungs_packing){.end = PACKING_UNDECIDED, .bound = {.lack = 0, .cost = -INFINITY}};
+    cuts_tidy(crowd->cuts);
     for (size_t b = 0; b < count && outcome == OUTCOME_DONE && listed; b++) {
+        struct cut cut;
         parcels[b] = rungs_parcel(crowd, b, levels[b]);
-        outcome = deepen(crowd, b, levels[b], &listed);
-        if (outcome == OUTCOME_DONE)
-            outcome =
-                stands_at(crowd->stands[b], levels[b], false, &spots[b], &parcels[b].spot_count);
-        parcels[b].spots = spots[b];
+        outcome = cuts_find(crowd, b, levels[b], &cut);
+        listed = outcome == OUTCOME_DONE && cut.listed;
+        if (listed) {
+            parcels[b].spots = cut.spots;
+            parcels[b].spot_count = cut.count;
+            packing->stands[b] = stands_share(cut.stands);
+        }
     }
     const struct packing_task task = {.parcels = parcels,
                                       .count = count,
@@ -79,8 +86,7 @@ enum outcome rungs_pack(const struct crowd *crowd, const double *levels, bool an
                                       .stop = crowd->stop,
                                       .subject = crowd->subject};
     if (outcome == OUTCOME_DONE && listed)
-        outcome = packing_find(&task, end, placed, worth, bound);
-    for (size_t b = 0; b < count; b++)
-        free(spots[b]);
+        outcome =
+            packing_find(&task, &packing->end, packing->placed, &packing->worth, &packing->bound);
     return outcome;
 }

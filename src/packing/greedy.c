@@ -4,6 +4,9 @@
 
 #include <math.h>
 
+/* So many brackets are done before anybody can look at a clock. */
+enum { GREEDY_FEW = 8 };
+
 /* Places worth a look along one axis: nearest to the wish, also of those that lack least, and just
  * beside each bracket that stands already. */
 struct tries {
@@ -70,7 +73,12 @@ static void try_spot(const struct packing *packing, struct places *places, size_
         return;
     for (int axis = 0; axis < AXIS_COUNT; axis++)
         list_tries(packing, places, b, spot, axis, &tries[axis]);
-    for (size_t x = 0; x < tries[ALONG].count; x++)
+    /* The first try along an axis is the nearest to the wish. */
+    const double up = fabs(tries[UP].at[0] - packing_want(packing, b, UP));
+    for (size_t x = 0; x < tries[ALONG].count; x++) {
+        const double along = fabs(tries[ALONG].at[x] - packing_want(packing, b, ALONG));
+        if (!packing->task->misses && along + up + holes >= best->cost)
+            continue;
         for (size_t y = 0; y < tries[UP].count; y++) {
             struct worth worth = {0, fabs(tries[ALONG].at[x] - packing_want(packing, b, ALONG)) +
                                          fabs(tries[UP].at[y] - packing_want(packing, b, UP)) +
@@ -87,14 +95,24 @@ static void try_spot(const struct packing *packing, struct places *places, size_
             found[UP] = places->at[UP][b];
             places->spot[b] = i;
         }
+    }
+}
+
+/* Out of time: any place will do. */
+static bool late(const struct packing *packing) {
+    const struct packing_task *task = packing->task;
+    return packing->count > GREEDY_FEW && task->stop && task->stop(task->subject);
 }
 
 bool packing_greedy(const struct packing *packing, struct places *places) {
     for (size_t b = 0; b < packing->count; b++) {
         struct worth best = {INFINITY, INFINITY};
         double found[AXIS_COUNT] = {0, 0};
-        for (size_t i = 0; i < packing->piles[b].left; i++)
+        for (size_t i = 0; i < packing->piles[b].left; i++) {
             try_spot(packing, places, b, i, &best, found);
+            if (best.cost < INFINITY && late(packing))
+                break;
+        }
         if (!(best.cost < INFINITY))
             return false;
         places->at[ALONG][b] = found[ALONG];

@@ -13,6 +13,8 @@
 #include <stdlib.h>
 #include <string.h>
 
+enum { MANY = 12 };
+
 /* A packing that is better by less than this is not looked for. */
 #define WORTH 1e-6
 
@@ -70,7 +72,8 @@ static void take(struct packing *packing, const struct places *places) {
 
 static bool over(struct packing *packing) {
     const struct packing_task *task = packing->task;
-    if (task->stop && packing->nodes % PACKING_LOOK == 0 && task->stop(task->subject))
+    const size_t often = packing->count > MANY ? 1 : PACKING_LOOK; /* nodes of many take long */
+    if (task->stop && packing->nodes % often == 0 && task->stop(task->subject))
         packing->stopped = true;
     if (task->any && packing->nodes > task->most_nodes && task->most_nodes > 0)
         packing->stopped = true;

@@ -11,7 +11,7 @@ static void add_stand(struct listing *listing, const struct stand *stand) {
         listing->lowest = length_greater(listing->lowest, listing->best->level);
         return;
     }
-    if (stands->count == LISTING_STANDS_MOST)
+    if (stands->count == listing->stands_most)
         stands->crowded = true;
     if (stands->crowded || listing->failed)
         return;

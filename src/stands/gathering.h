@@ -46,12 +46,14 @@ struct met_list {
 };
 enum {
     GATHERING_KNOWN = 64,
-    GATHERING_WORK_MOST = 150000, /* looks at ways to lack: more are not gone through */
-    GATHERING_WORK_ALONE = 3000   /* of a bracket alone, for which the program is soon done too */
+    GATHERING_LOOK = 2048,         /* looks after which it is asked whether to stop */
+    GATHERING_WORK_MOST = 2000000, /* looks at ways to lack: more are not gone through */
+    GATHERING_WORK_ALONE = 3000    /* of a bracket alone, for which the program is soon done too */
 };
 
 struct gathering {
     const struct stands *stands;
+    const struct misses_ask *ask;
     const struct roof *roof;
     const struct kit *kit;
     double level, most;
@@ -62,7 +64,7 @@ struct gathering {
     size_t known_count, known_next;
     struct misses *made;
     size_t spot_room;
-    size_t work, work_most;
+    size_t work, work_most, looks;
     bool failed;
 };
 
@@ -94,6 +96,16 @@ bool gathering_begin(struct gathering *gathering, size_t index, struct gathered 
  * gathering_add for each. */
 void gathering_vents(struct gathering *gathering, const struct gathered *gathered);
 
+/* misses_spots.c: the part of a spot in which it lacks no more than is asked for, with functions
+ * that say nothing about the rest. */
+void gathering_draw_in(const struct gathering *gathering, struct spot *spot,
+                       struct lack lacks[GATHERING_AXES], struct lack held[GATHERING_AXES]);
+/* misses_spots.c: drops the spots that lie inside another one that lacks alike and takes no more
+ * holes. */
+void gathering_drop(struct misses *misses);
+
+/* misses.c: true where there is no use in going on; counts one more look. */
+bool gathering_over(struct gathering *gathering);
 /* misses.c: whether ways that lack so much or more need not be looked at. */
 bool gathering_hopeless(const struct gathering *gathering, double least);
 /* misses.c: the least that a stand may lack, by what is put together of it. */

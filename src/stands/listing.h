@@ -9,6 +9,7 @@
 
 /* What every part needs at hand; borrowed but for `stands`, which grows. */
 struct listing {
+    const struct stands_ask *ask;
     const struct roof *roof;
     const struct kit *kit;
     size_t bracket;
@@ -23,19 +24,18 @@ struct listing {
     double row_y[2]; /* the row's line, by the face and its own window on Y */
     struct stands *stands;
     size_t hold_room, stand_room;
-    size_t work, work_most;
+    size_t work, work_most, stands_most;
     bool *left_out[ROW_COUNT]; /* holds that make no pairs, one flag a hold; NULL: all make some */
     struct best_stand *best;   /* NULL: stands are listed; else only the best level is sought */
     bool failed;               /* no memory */
 };
 
 enum {
-    LISTING_LAGS_MOST = 40,       /* lags of a row */
-    LISTING_HOLDS_MOST = 12000,   /* ways to hold a row; more are not worth listing */
-    LISTING_STANDS_MOST = 100000, /* the same of a bracket */
-    LISTING_WORK_MOST = 2000000,  /* looks at half-made ways, most of which come to nothing */
-    LISTING_WORK_ALONE = 60000    /* where only the best level of a bracket alone is sought: the
-                                        program is soon done with that too */
+    LISTING_LAGS_MOST = 40,      /* lags of a row */
+    LISTING_HOLDS_MOST = 12000,  /* ways to hold a row; more are not worth listing */
+    LISTING_WORK_MOST = 2000000, /* looks at half-made ways, most of which come to nothing */
+    LISTING_WORK_ALONE = 60000   /* where only the best level of a bracket alone is sought: the
+                                       program is soon done with that too */
 };
 
 /* A hold while it is put together.  Ways that part from it share its lags; whoever changes one
@@ -124,6 +124,10 @@ void dodge_all(struct listing *listing, const struct holding *holding);
 /* misses.c: the height of a row's line for a bracket at y in a spot with a miss. */
 double misses_line(const struct stands *stands, const struct spot *spot, enum row row, double level,
                    double y);
+
+/* cover.c: leaves, of each row, only what it takes to reach every place that the row reaches at the
+ * lowest level. */
+void cover_rows(struct listing *listing);
 
 /* combine.c: every pair of holds, round the vents, and elsewhere than where it is ruled out. */
 void list_pairs(struct listing *listing);

@@ -116,23 +116,36 @@ static const struct lack *keep_sides(struct gathering *gathering, const struct s
     return kept;
 }
 
+/* From so many spots on, those of no use are dropped before there is room for more. */
+enum { DROP_AT = 4096 };
+
+/* For one more spot; false where there is none, or no memory. */
+static bool make_room(struct gathering *gathering) {
+    struct misses *made = gathering->made;
+    if (made->count < gathering->spot_room)
+        return true;
+    if (made->count >= DROP_AT)
+        gathering_drop(made);
+    made->crowded |= made->count >= gathering->room;
+    if (2 * made->count >= gathering->spot_room && !made->crowded) {
+        const size_t room = 2 * gathering->spot_room + 64;
+        struct spot *larger = realloc(made->spots, room * sizeof *larger);
+        gathering->failed = gathering->failed || !larger;
+        if (!larger)
+            return false;
+        made->spots = larger;
+        gathering->spot_room = room;
+    }
+    return !made->crowded;
+}
+
 static void add_spot(struct gathering *gathering, const struct spot *spot,
                      const struct lack lacks[AXES], const struct lack held[AXES],
                      const struct share *share, const struct met_rows *rows,
                      const struct likeness *like) {
     struct misses *made = gathering->made;
-    made->crowded |= made->count == gathering->room;
-    if (made->crowded)
+    if (!make_room(gathering))
         return;
-    if (made->count == gathering->spot_room) {
-        const size_t room = 2 * gathering->spot_room + 64;
-        struct spot *larger = realloc(made->spots, room * sizeof *larger);
-        gathering->failed = gathering->failed || !larger;
-        if (!larger)
-            return;
-        made->spots = larger;
-        gathering->spot_room = room;
-    }
     struct miss miss = {.edge = {share->edge[X], share->edge[Y]},
                         .course = {rows->course[ROW_TOP], rows->course[ROW_BOTTOM]}};
     for (int axis = X; axis < AXES; axis++) {
@@ -164,8 +177,11 @@ static void gather_rows(struct gathering *gathering, const struct spot *spot,
         piece.x = shares[i].within;
         const double least = least_of(&held[X], piece.x, &held[Y], piece.y);
         gathering->made->least = fmin(gathering->made->least, least);
-        if (least <= gathering->most)
-            add_spot(gathering, &piece, lacks, held, &shares[i], rows, like);
+        if (least > gathering->most)
+            continue;
+        struct lack own[AXES] = {lacks[X], lacks[Y]};
+        gathering_draw_in(gathering, &piece, own, held);
+        add_spot(gathering, &piece, own, held, &shares[i], rows, like);
     }
 }
 
@@ -204,11 +220,19 @@ double gathering_bound(const struct gathering *gathering, const struct gathered 
     return least;
 }
 
+bool gathering_over(struct gathering *gathering) {
+    const struct misses_ask *ask = gathering->ask;
+    const bool over =
+        ++gathering->looks % GATHERING_LOOK == 0 && ask->stop && ask->stop(ask->subject);
+    gathering->made->crowded = gathering->made->crowded || over;
+    return gathering->made->crowded;
+}
+
 void gathering_add(struct gathering *gathering, const struct gathered *gathered) {
     const struct stand *stand = &gathering->stands->list[gathered->stand];
     const struct met_list *rows = gathering_rows(gathering, &gathered->like);
     gathering->work += rows ? 1 + rows->count / 4 : 0;
-    gathering->made->crowded |= gathering->work > gathering->work_most;
+    gathering->made->crowded |= gathering->work > gathering->work_most || gathering_over(gathering);
     struct lack lacks[AXES] = {gathered->along, {.base = 0}};
     lack_settle(&lacks[X]);
     double least;
@@ -256,7 +280,7 @@ static void gather_least(struct gathering *gathering) {
     size_t count = 0;
     gathering->failed = !order;
     for (size_t i = 0; i < gathering->stands->count && !gathering->failed; i++)
-        if (gathering_begin(gathering, i, &gathered))
+        if (!gathering_over(gathering) && gathering_begin(gathering, i, &gathered))
             order[count++] = (struct prospect){gathering_bound(gathering, &gathered), i};
     if (count > 0)
         qsort(order, count, sizeof *order, by_least);
@@ -300,28 +324,33 @@ static enum outcome lack_nothing(const struct stands *stands, double level, size
     return OUTCOME_DONE;
 }
 
-enum outcome stands_misses(const struct stands *stands, double level, double most, size_t room,
+enum outcome stands_misses(const struct stands *stands, const struct misses_ask *ask,
                            struct misses **misses) {
+    const double level = ask->level;
     struct gathering gathering = {
         .stands = stands,
+        .ask = ask,
         .roof = stands->roof,
         .kit = roof_kit(stands->roof, stands->bracket),
         .level = level,
-        .most = most,
-        .room = room,
+        .most = ask->most,
+        .room = ask->room,
         .work_most = stands->roof->bracket_count == 1 ? GATHERING_WORK_ALONE : GATHERING_WORK_MOST,
         .made = calloc(1, sizeof *gathering.made)};
     if (!gathering.made)
         return OUTCOME_FAULT;
+    gathering.made->holders = 1;
     gathering.made->least = INFINITY;
     find_inside(&gathering);
     memcpy(gathering.made->inside, gathering.inside, sizeof gathering.inside);
     if (level >= 0)
-        gathering.failed = lack_nothing(stands, level, room, gathering.made) != OUTCOME_DONE;
-    else if (most > -INFINITY)
+        gathering.failed = lack_nothing(stands, level, ask->room, gathering.made) != OUTCOME_DONE;
+    else if (ask->most > -INFINITY)
         gather_all(&gathering);
     else
         gather_least(&gathering);
+    if (level < 0 && !gathering.failed)
+        gathering_drop(gathering.made);
     gathering_rows_free(&gathering);
     if (gathering.failed) {
         misses_free(gathering.made);
@@ -331,8 +360,13 @@ enum outcome stands_misses(const struct stands *stands, double level, double mos
     return OUTCOME_DONE;
 }
 
+struct misses *misses_share(struct misses *misses) {
+    misses->holders++;
+    return misses;
+}
+
 void misses_free(struct misses *misses) {
-    if (!misses)
+    if (!misses || --misses->holders > 0)
         return;
     for (struct lack_block *block = misses->lacks; block;) {
         struct lack_block *before = block->before;

@@ -88,7 +88,9 @@ static void bound_row(struct listing *listing) {
 }
 
 bool listing_over(struct listing *listing) {
-    if (++listing->work > listing->work_most)
+    const struct stands_ask *ask = listing->ask;
+    if (++listing->work > listing->work_most ||
+        (ask->stop && listing->work % STANDS_LOOK == 0 && ask->stop(ask->subject)))
         listing->stands->crowded = true;
     return listing->failed || listing->stands->crowded;
 }
@@ -108,23 +110,27 @@ static void list_holds(struct listing *listing) {
 }
 
 /* False without memory; stands_free either way. */
-static bool begin(const struct roof *roof, size_t bracket, double least, double lowest,
-                  const struct limits *limits, struct listing *listing) {
+static bool begin(const struct stands_ask *ask, double least, double lowest,
+                  struct listing *listing) {
+    const struct limits *limits = ask->limits;
     struct stands *made = calloc(1, sizeof *made);
     if (!made)
         return false;
-    *made = (struct stands){.roof = roof, .bracket = bracket, .least = lowest, .holders = 1};
-    *listing = (struct listing){.roof = roof,
-                                .kit = roof_kit(roof, bracket),
-                                .bracket = bracket,
+    *made =
+        (struct stands){.roof = ask->roof, .bracket = ask->bracket, .least = lowest, .holders = 1};
+    *listing = (struct listing){.ask = ask,
+                                .roof = ask->roof,
+                                .kit = roof_kit(ask->roof, ask->bracket),
+                                .bracket = ask->bracket,
                                 .least = least,
                                 .lowest = lowest,
                                 .limits = limits,
                                 .work_most = LISTING_WORK_MOST,
+                                .stands_most = ask->most > 0 ? ask->most : STANDS_MOST,
                                 .stands = made};
     for (int row = ROW_TOP; row < ROW_COUNT; row++)
         listing->least_lags[row] =
-            limits && limits->least_lags ? limits->least_lags[bracket][row] : 2;
+            limits && limits->least_lags ? limits->least_lags[ask->bracket][row] : 2;
     return true;
 }
 
@@ -137,12 +143,23 @@ static enum outcome hand_over(struct listing *listing, struct stands **stands) {
     return OUTCOME_DONE;
 }
 
-enum outcome stands_find(const struct roof *roof, size_t bracket, double least,
-                         const struct limits *limits, struct stands **stands) {
+enum outcome stands_find(const struct stands_ask *ask, double least, struct stands **stands) {
     struct listing listing;
-    if (!begin(roof, bracket, least, least, limits, &listing))
+    if (!begin(ask, least, least, &listing))
         return OUTCOME_FAULT;
     list_holds(&listing);
+    if (!listing.failed && !listing.stands->crowded)
+        list_pairs(&listing);
+    return hand_over(&listing, stands);
+}
+
+enum outcome stands_cut(const struct stands_ask *ask, double level, struct stands **stands) {
+    struct listing listing;
+    if (!begin(ask, level, level, &listing))
+        return OUTCOME_FAULT;
+    list_holds(&listing);
+    if (!listing.failed && !listing.stands->crowded)
+        cover_rows(&listing);
     if (!listing.failed && !listing.stands->crowded)
         list_pairs(&listing);
     return hand_over(&listing, stands);
@@ -166,14 +183,15 @@ static void list_best(struct listing *listing, double level) {
         free(listing->left_out[row]);
 }
 
-enum outcome stands_find_best(const struct roof *roof, size_t bracket, double least, double lowest,
-                              const struct limits *limits, struct stands **stands, double *best) {
+enum outcome stands_find_best(const struct stands_ask *ask, double least, double lowest,
+                              struct stands **stands, double *best) {
     struct listing listing;
     double level = -INFINITY;
     const double floor_level = length_greater(least, lowest - BEST_SLACK);
-    if (!begin(roof, bracket, least, floor_level, limits, &listing))
+    if (!begin(ask, least, floor_level, &listing))
         return OUTCOME_FAULT;
-    listing.work_most = LISTING_WORK_ALONE;
+    if (ask->roof->bracket_count == 1)
+        listing.work_most = LISTING_WORK_ALONE;
     list_holds(&listing);
     if (!listing.failed && !listing.stands->crowded)
         level = seek_best(&listing);

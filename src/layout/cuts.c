@@ -1,0 +1,80 @@
+/* The spots of a company's brackets at a level, kept for as long as the same levels come up. */
+#include "rungs.h"
+
+#include "length.h"
+
+#include <math.h>
+#include <stdlib.h>
+
+/* Longer lists are cut down to what matters at the level. */
+enum { WHOLE_MOST = 3000, CUTS_MOST = 400 };
+
+static void forget(struct cuts *cuts) {
+    for (size_t i = 0; i < cuts->count; i++) {
+        stands_free(cuts->list[i].stands);
+        free(cuts->list[i].spots);
+    }
+    cuts->count = 0;
+}
+
+void cuts_free(struct cuts *cuts) {
+    forget(cuts);
+    free(cuts->list);
+    *cuts = (struct cuts){.list = NULL};
+}
+
+void cuts_tidy(struct cuts *cuts) {
+    if (cuts->count > CUTS_MOST)
+        forget(cuts);
+}
+
+size_t crowd_like(const struct crowd *crowd, size_t b) {
+    for (size_t a = 0; a < b; a++)
+        if (crowd->stands[a] == crowd->stands[b])
+            return a;
+    return b;
+}
+
+/* From the list that there is, if it goes so far down and is short; otherwise by a cut. */
+static enum outcome find_spots(const struct crowd *crowd, size_t b, double level, struct cut *cut) {
+    struct stands *whole = crowd->stands[b];
+    enum outcome outcome = OUTCOME_DONE;
+    if (!whole->crowded && level >= whole->least && whole->count <= WHOLE_MOST) {
+        cut->stands = stands_share(whole);
+    } else {
+        const struct stands_ask ask = crowd_ask(crowd, b);
+        outcome = stands_cut(&ask, level, &cut->stands);
+    }
+    cut->listed = outcome == OUTCOME_DONE && !cut->stands->crowded;
+    if (cut->listed)
+        outcome = stands_at(cut->stands, level, false, &cut->spots, &cut->count);
+    return outcome;
+}
+
+enum outcome cuts_find(const struct crowd *crowd, size_t b, double level, struct cut *found) {
+    struct cuts *cuts = crowd->cuts;
+    const size_t like = crowd_like(crowd, b);
+    for (size_t i = 0; i < cuts->count; i++)
+        if (cuts->list[i].like == like && !(cuts->list[i].level < level) &&
+            !(cuts->list[i].level > level)) {
+            *found = cuts->list[i];
+            return OUTCOME_DONE;
+        }
+    if (cuts->count == cuts->room) {
+        const size_t room = 2 * cuts->room + 16;
+        struct cut *larger = realloc(cuts->list, room * sizeof *larger);
+        if (!larger)
+            return OUTCOME_FAULT;
+        cuts->list = larger;
+        cuts->room = room;
+    }
+    struct cut made = {.like = like, .level = level};
+    const enum outcome outcome = find_spots(crowd, b, level, &made);
+    if (outcome != OUTCOME_DONE) {
+        stands_free(made.stands);
+        return outcome;
+    }
+    cuts->list[cuts->count++] = made;
+    *found = made;
+    return OUTCOME_DONE;
+}

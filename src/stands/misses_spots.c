@@ -1,0 +1,136 @@
+/* Spots of a nearest miss, drawn in to where they are of use, and without those that say nothing
+ * new. */
+#include "gathering.h"
+
+#include <math.h>
+#include <stdlib.h>
+
+/* How far from `from` towards `to` a function stays within `most`; it does at `from`. */
+static double reach(const struct lack *lack, double from, double to, double most) {
+    double at = from, value = lack_at(lack, from);
+    for (size_t i = 0; i <= lack->count; i++) {
+        const size_t h = to > from ? i : lack->count - 1 - i;
+        double next = i < lack->count ? lack->hinges[h].at : to;
+        if ((next - at) * (to - from) <= 0)
+            continue;
+        if ((next - to) * (to - from) > 0)
+            next = to;
+        const double risen = lack_at(lack, next);
+        if (risen > most)
+            return at + (next - at) * fmax(0, most - value) / (risen - value);
+        at = next;
+        value = risen;
+    }
+    return to;
+}
+
+/* Where in the interval a function is no more than `most`; its best place if that is nowhere. */
+static struct interval clip(const struct lack *lack, struct interval in, double most) {
+    double least;
+    const struct interval best = lack_best(lack, in, &least);
+    if (least > most)
+        return best;
+    return (struct interval){reach(lack, best.lo, in.lo, most), reach(lack, best.hi, in.hi, most)};
+}
+
+/* The function without what is nothing within the interval; settled. */
+static void trim(struct lack *lack, struct interval in) {
+    size_t kept = 0;
+    for (size_t i = 0; i < lack->count; i++) {
+        struct hinge hinge = lack->hinges[i];
+        if (hinge.at <= in.lo)
+            hinge.below = 0;
+        if (hinge.at >= in.hi)
+            hinge.above = 0;
+        if (hinge.below > 0 || hinge.above > 0)
+            lack->hinges[kept++] = hinge;
+    }
+    lack->count = kept;
+    lack_settle(lack);
+}
+
+void gathering_draw_in(const struct gathering *gathering, struct spot *spot,
+                       struct lack lacks[GATHERING_AXES], struct lack held[GATHERING_AXES]) {
+    double least[GATHERING_AXES];
+    lack_best(&held[GATHERING_X], spot->x, &least[GATHERING_X]);
+    lack_best(&held[GATHERING_Y], spot->y, &least[GATHERING_Y]);
+    spot->x = clip(&held[GATHERING_X], spot->x, gathering->most - least[GATHERING_Y]);
+    spot->y = clip(&held[GATHERING_Y], spot->y, gathering->most - least[GATHERING_X]);
+    const struct interval sides[GATHERING_AXES] = {spot->x, spot->y};
+    for (int axis = GATHERING_X; axis < GATHERING_AXES; axis++) {
+        trim(&lacks[axis], sides[axis]);
+        trim(&held[axis], sides[axis]);
+    }
+}
+
+static int by_lack(const struct lack *a, const struct lack *b) {
+    if (a == b)
+        return 0;
+    if (a->count != b->count)
+        return a->count < b->count ? -1 : 1;
+    if (a->base < b->base || a->base > b->base)
+        return a->base < b->base ? -1 : 1;
+    for (size_t i = 0; i < a->count; i++) {
+        const double one[3] = {a->hinges[i].at, a->hinges[i].below, a->hinges[i].above};
+        const double other[3] = {b->hinges[i].at, b->hinges[i].below, b->hinges[i].above};
+        for (int k = 0; k < 3; k++)
+            if (one[k] < other[k] || one[k] > other[k])
+                return one[k] < other[k] ? -1 : 1;
+    }
+    return 0;
+}
+
+/* Spots that lack alike, wherever they are. */
+static int by_miss(const struct spot *a, const struct spot *b) {
+    int order = 0;
+    for (int axis = GATHERING_X; axis < GATHERING_AXES && order == 0; axis++) {
+        order = by_lack(a->miss->held[axis], b->miss->held[axis]);
+        if (order == 0)
+            order = by_lack(a->miss->lack[axis], b->miss->lack[axis]);
+        if (order == 0)
+            order = (int)a->miss->edge[axis] - (int)b->miss->edge[axis];
+    }
+    return order;
+}
+
+static int by_use(const void *a, const void *b) {
+    const struct spot *one = a, *other = b;
+    const int order = by_miss(one, other);
+    if (order != 0)
+        return order;
+    if (one->holes != other->holes)
+        return one->holes < other->holes ? -1 : 1;
+    const double figures[4][2] = {{one->x.lo, other->x.lo},
+                                  {other->x.hi, one->x.hi},
+                                  {one->y.lo, other->y.lo},
+                                  {other->y.hi, one->y.hi}};
+    for (int i = 0; i < 4; i++)
+        if (figures[i][0] < figures[i][1] || figures[i][0] > figures[i][1])
+            return figures[i][0] < figures[i][1] ? -1 : 1;
+    return (one->stand > other->stand) - (one->stand < other->stand);
+}
+
+static bool inside(const struct spot *spot, const struct spot *of) {
+    return spot->x.lo >= of->x.lo && spot->x.hi <= of->x.hi && spot->y.lo >= of->y.lo &&
+           spot->y.hi <= of->y.hi && spot->holes >= of->holes;
+}
+
+/* So many before it in that order are looked at whether a spot lies inside one of them. */
+enum { LOOK_BACK = 64 };
+
+void gathering_drop(struct misses *misses) {
+    struct spot *list = misses->spots;
+    size_t kept = 0, alike = 0; /* the first that lacks as the one at hand does */
+    if (misses->count > 0)
+        qsort(list, misses->count, sizeof *list, by_use);
+    for (size_t i = 0; i < misses->count; i++) {
+        bool bettered = false;
+        if (kept > 0 && by_miss(&list[kept - 1], &list[i]) != 0)
+            alike = kept;
+        for (size_t back = kept; back > alike && kept - back < LOOK_BACK && !bettered; back--)
+            bettered = inside(&list[i], &list[back - 1]);
+        if (!bettered)
+            list[kept++] = list[i];
+    }
+    misses->count = kept;
+}
