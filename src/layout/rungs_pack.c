@@ -5,8 +5,12 @@
 #include <stdlib.h>
 
 /* Whether anything packs at a level is mostly seen at once; a search that goes on and on is left
- * undecided. */
-enum { NODES_MOST = 100000 };
+ * undecided, sooner where there are many and every node takes longer. */
+enum { NODES_MOST = 100000, FEW = 8 };
+
+static size_t nodes_most(size_t brackets) {
+    return brackets <= FEW ? NODES_MOST : NODES_MOST * FEW * FEW / (brackets * brackets);
+}
 
 const double rungs_depths[RUNGS_DEPTHS] = {0, -0.5, -2, -8, -32};
 
@@ -82,7 +86,7 @@ enum outcome rungs_pack(const struct crowd *crowd, const double *levels, bool an
                                       .count = count,
                                       .hole_worth = crowd->roof->hole_worth,
                                       .any = any,
-                                      .most_nodes = NODES_MOST,
+                                      .most_nodes = nodes_most(count),
                                       .stop = crowd->stop,
                                       .subject = crowd->subject};
     if (outcome == OUTCOME_DONE && listed)

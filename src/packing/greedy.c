@@ -18,12 +18,25 @@ static double nearest(const struct packing *packing, size_t b, struct interval w
     return fmax(within.lo, fmin(within.hi, packing_want(packing, b, axis)));
 }
 
+/* An inch along the first axis counts more than all of the other one. */
+#define FIRST 1e4
+
+/* What a place along an axis costs: the way to the wish; or, where brackets are packed closely, the
+ * way from the corner, first along one axis. */
+static double price(const struct packing *packing, size_t b, int axis, double at,
+                    enum greed greed) {
+    if (greed == GREED_WISH)
+        return fabs(at - packing_want(packing, b, axis));
+    const bool first = (greed == GREED_ROWS) == (axis == UP);
+    return at * (first ? FIRST : 1);
+}
+
 static void list_tries(const struct packing *packing, const struct places *places, size_t b,
-                       const struct spot *spot, int axis, struct tries *tries) {
+                       const struct spot *spot, int axis, enum greed greed, struct tries *tries) {
     const struct parcel *own = &packing->task->parcels[b];
     const struct interval side = packing_side(spot, axis);
     tries->count = 0;
-    tries->at[tries->count++] = nearest(packing, b, side, axis);
+    tries->at[tries->count++] = greed == GREED_WISH ? nearest(packing, b, side, axis) : side.lo;
     if (spot->miss) {
         double least;
         const struct interval best = lack_best(spot->miss->held[axis], side, &least);
@@ -65,24 +78,22 @@ static double lack_of(const struct packing *packing, const struct places *places
 
 /* The best place of bracket b in one of its spots; *best is what it is worth so far. */
 static void try_spot(const struct packing *packing, struct places *places, size_t b, size_t i,
-                     struct worth *best, double found[AXIS_COUNT]) {
+                     enum greed greed, struct worth *best, double found[AXIS_COUNT]) {
     const struct spot *spot = &packing->piles[b].spots[i];
     const double holes = packing->task->hole_worth * (double)spot->holes;
     struct tries tries[AXIS_COUNT];
     if (spot->miss && packing_least_lack(packing, b, spot) > best->lack + LACK_SAME)
         return;
     for (int axis = 0; axis < AXIS_COUNT; axis++)
-        list_tries(packing, places, b, spot, axis, &tries[axis]);
-    /* The first try along an axis is the nearest to the wish. */
-    const double up = fabs(tries[UP].at[0] - packing_want(packing, b, UP));
+        list_tries(packing, places, b, spot, axis, greed, &tries[axis]);
+    /* The first try along an axis is the cheapest. */
+    const double up = price(packing, b, UP, tries[UP].at[0], greed);
     for (size_t x = 0; x < tries[ALONG].count; x++) {
-        const double along = fabs(tries[ALONG].at[x] - packing_want(packing, b, ALONG));
+        const double along = price(packing, b, ALONG, tries[ALONG].at[x], greed);
         if (!packing->task->misses && along + up + holes >= best->cost)
             continue;
         for (size_t y = 0; y < tries[UP].count; y++) {
-            struct worth worth = {0, fabs(tries[ALONG].at[x] - packing_want(packing, b, ALONG)) +
-                                         fabs(tries[UP].at[y] - packing_want(packing, b, UP)) +
-                                         holes};
+            struct worth worth = {0, along + price(packing, b, UP, tries[UP].at[y], greed) + holes};
             if (!packing->task->misses && worth.cost >= best->cost)
                 continue;
             places->at[ALONG][b] = tries[ALONG].at[x];
@@ -104,12 +115,12 @@ static bool late(const struct packing *packing) {
     return packing->count > GREEDY_FEW && task->stop && task->stop(task->subject);
 }
 
-bool packing_greedy(const struct packing *packing, struct places *places) {
+bool packing_greedy(const struct packing *packing, enum greed greed, struct places *places) {
     for (size_t b = 0; b < packing->count; b++) {
         struct worth best = {INFINITY, INFINITY};
         double found[AXIS_COUNT] = {0, 0};
         for (size_t i = 0; i < packing->piles[b].left; i++) {
-            try_spot(packing, places, b, i, &best, found);
+            try_spot(packing, places, b, i, greed, &best, found);
             if (best.cost < INFINITY && late(packing))
                 break;
         }

@@ -107,7 +107,9 @@ double packing_excess(const struct packing *packing, const struct places *places
 double packing_overlap(const struct packing *packing, const struct places *places, size_t a,
                        size_t b);
 
-/* greedy.c: one bracket after the other; false where one finds no place. */
-bool packing_greedy(const struct packing *packing, struct places *places);
+/* greedy.c: one bracket after the other, as near as possible to its wish, or closely from the
+ * corner, row by row or column by column; false where one finds no place. */
+enum greed { GREED_WISH, GREED_ROWS, GREED_COLUMNS };
+bool packing_greedy(const struct packing *packing, enum greed greed, struct places *places);
 
 #endif

@@ -13,7 +13,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { MANY = 12 };
+enum { MANY = 12, CLOSE = 16 };
 
 /* A packing that is better by less than this is not looked for. */
 #define WORTH 1e-6
@@ -376,8 +376,11 @@ enum outcome packing_find(const struct packing_task *task, enum packing_end *end
         if (packing_narrow(packing) && !too_many(packing)) {
             place_alone(packing, &places);
             *bound = places.worth;
-            if (packing_greedy(packing, &places))
-                take(packing, &places);
+            /* Of a few the search soon finds better ones than those close to a corner. */
+            const int last = packing->count > CLOSE ? GREED_COLUMNS : GREED_WISH;
+            for (int greed = GREED_WISH; greed <= last && !packing->found; greed++)
+                if (packing_greedy(packing, (enum greed)greed, &places))
+                    take(packing, &places);
             search(packing);
         }
         *worth = packing->best_worth;
