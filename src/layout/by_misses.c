@@ -70,9 +70,9 @@ static enum outcome gather_one(const struct crowd *crowd, struct store *store,
 
 /* The spots of every bracket that may lack no more than most[b]; *listed is false where there are
  * too many. */
-static enum outcome gather(const struct crowd *crowd, struct store *store, const double *levels,
-                           const double *most, struct misses **misses, bool *listed) {
-    const size_t count = crowd->roof->bracket_count;
+static enum outcome gather(const struct crowd *crowd, struct store *store, size_t count,
+                           const double *levels, const double *most, struct misses **misses,
+                           bool *listed) {
     enum outcome outcome = OUTCOME_DONE;
     *listed = true;
     for (size_t b = 0; b < count && outcome == OUTCOME_DONE && *listed; b++) {
@@ -92,7 +92,7 @@ static enum outcome find_least(const struct crowd *crowd, struct store *store, c
     double none[ROOF_BRACKETS_MOST] = {0};
     for (size_t b = 0; b < count; b++)
         none[b] = -INFINITY;
-    const enum outcome outcome = gather(crowd, store, levels, none, misses, listed);
+    const enum outcome outcome = gather(crowd, store, count, levels, none, misses, listed);
     *sum = 0;
     for (size_t b = 0; b < count && outcome == OUTCOME_DONE && *listed; b++) {
         least[b] = misses[b]->least;
@@ -102,10 +102,9 @@ static enum outcome find_least(const struct crowd *crowd, struct store *store, c
     return outcome;
 }
 
-static enum outcome pack(const struct crowd *crowd, const double *levels,
+static enum outcome pack(const struct crowd *crowd, size_t count, const double *levels,
                          struct misses_answer *way) {
     struct parcel parcels[ROOF_BRACKETS_MOST];
-    const size_t count = crowd->roof->bracket_count;
     for (size_t b = 0; b < count; b++) {
         const struct misses *misses = way->misses[b];
         parcels[b] = rungs_parcel(crowd, b, levels[b]);
@@ -147,13 +146,14 @@ static void keep_better(struct misses_answer *best, struct misses_answer *way, s
 static enum outcome try_beyond(const struct crowd *crowd, struct store *store, const double *levels,
                                const double *least, double beyond, struct misses_answer *tried) {
     double most[ROOF_BRACKETS_MOST] = {0};
+    const size_t count = crowd->roof->bracket_count;
     bool listed;
-    for (size_t b = 0; b < crowd->roof->bracket_count; b++)
+    for (size_t b = 0; b < count; b++)
         most[b] = least[b] + beyond + LENGTH_TOLERANCE;
     tried->end = PACKING_UNDECIDED;
-    enum outcome outcome = gather(crowd, store, levels, most, tried->misses, &listed);
+    enum outcome outcome = gather(crowd, store, count, levels, most, tried->misses, &listed);
     if (outcome == OUTCOME_DONE && listed)
-        outcome = pack(crowd, levels, tried);
+        outcome = pack(crowd, count, levels, tried);
     return outcome;
 }
 

@@ -113,10 +113,12 @@ static bool add_rows(struct met_list *list, size_t *room, const struct met_rows 
     return true;
 }
 
+/* Both rows on each pair of courses; the least that any of them lacks. */
 static bool meet_rows(const struct gathering *gathering, struct seen *seen[ROW_COUNT],
                       struct interval face, struct met_list *list) {
     const size_t courses = gathering->roof->course_count;
     size_t room = 0;
+    list->least = INFINITY;
     for (size_t t = 1; t + 2 <= courses; t++)
         for (size_t b = 1; b <= t && seen[ROW_TOP][t].there; b++) {
             const struct seen *top = &seen[ROW_TOP][t], *bottom = &seen[ROW_BOTTOM][b];
@@ -129,6 +131,9 @@ static bool meet_rows(const struct gathering *gathering, struct seen *seen[ROW_C
             lack_add(&rows.lack, &bottom->lack);
             gathering_add_sides(&rows.lack, &list->like.vents, 0);
             lack_settle(&rows.lack);
+            double least;
+            lack_best(&rows.lack, interval_settled(rows.y), &least);
+            list->least = fmin(list->least, least);
             if (!add_rows(list, &room, &rows))
                 return false;
         }
@@ -146,12 +151,6 @@ static bool list_rows(const struct gathering *gathering, struct met_list *list) 
         for (int row = ROW_TOP; row < ROW_COUNT; row++)
             see(gathering, &list->like, (enum row)row, k, face, &seen[row][k]);
     good = good && meet_rows(gathering, seen, face, list);
-    list->least = INFINITY;
-    for (size_t i = 0; i < list->count && good; i++) {
-        double least;
-        lack_best(&list->list[i].lack, interval_settled(list->list[i].y), &least);
-        list->least = fmin(list->least, least);
-    }
     free(seen[ROW_TOP]);
     free(seen[ROW_BOTTOM]);
     return good;
