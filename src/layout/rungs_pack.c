@@ -9,7 +9,7 @@
 enum { NODES_MOST = 100000, FEW = 8 };
 
 static size_t nodes_most(size_t brackets) {
-    return brackets <= FEW ? NODES_MOST : NODES_MOST * FEW * FEW / (brackets * brackets);
+    return brackets <= FEW ? NODES_MOST : (size_t)NODES_MOST * FEW * FEW / (brackets * brackets);
 }
 
 const double rungs_depths[RUNGS_DEPTHS] = {0, -0.5, -2, -8, -32};
