@@ -45,6 +45,8 @@ struct interval lack_meet(const struct lack *line, struct interval line_in, cons
 double lack_line(const struct lack *line, struct interval line_in, const struct lack *met,
                  struct interval met_in, double y);
 
+/* -1, 0, 1: some order, in which the same functions are 0. */
+int lack_order(const struct lack *a, const struct lack *b);
 bool lack_same(const struct lack *a, const struct lack *b);
 
 #endif

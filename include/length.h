@@ -45,6 +45,11 @@ const char *length_fault_text(enum length_fault fault);
 /* True where a margin in inches keeps its rule: at least -LENGTH_TOLERANCE.  False for NaN. */
 bool length_holds(double margin);
 
+/* The very same figure. */
+static inline bool length_same(double a, double b) {
+    return !(a < b) && !(a > b);
+}
+
 /* The lesser and the greater of two figures, neither of them NaN.  fmin and fmax, which mind NaN,
  * are calls of the library; a search meets millions. */
 static inline double length_lesser(double a, double b) {

@@ -32,10 +32,13 @@ struct order {
 /* Roof after roof asks for the same few large pieces: they are not given back in between. */
 enum { KEPT_MOST = 16 << 20 };
 
-static void limit(uint64_t memory_most) {
-    const struct rlimit none = {0, 0};
+static void keep_memory(void) {
     mallopt(M_MMAP_THRESHOLD, KEPT_MOST);
     mallopt(M_TRIM_THRESHOLD, KEPT_MOST);
+}
+
+static void limit(uint64_t memory_most) {
+    const struct rlimit none = {0, 0};
     setrlimit(RLIMIT_CORE, &none);
     if (memory_most > 0) {
         const struct rlimit memory = {memory_most, memory_most};
@@ -111,6 +114,7 @@ bool hand_hire(struct hand *hand, const struct hiring *hiring) {
         }
         close(wires[0]);
         stand_back(parent);
+        keep_memory();
         limit(hiring->memory_most);
         work(hiring->craft, wires[1]);
         _exit(0); /* what stands in buffers is not ours to write */

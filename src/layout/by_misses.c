@@ -27,10 +27,6 @@ static void store_free(struct store *store) {
         misses_free(store->list[i].misses);
 }
 
-static bool same(double a, double b) {
-    return !(a < b) && !(a > b);
-}
-
 static void free_all(struct misses **misses, size_t count) {
     for (size_t b = 0; b < count; b++) {
         misses_free(misses[b]);
@@ -48,8 +44,8 @@ static enum outcome gather_one(const struct crowd *crowd, struct store *store,
                                    .subject = crowd->subject};
     for (size_t i = 0; i < store->count; i++) {
         const struct stored *known = &store->list[i];
-        if (known->like == asked->like && same(known->level, asked->level) &&
-            same(known->most, asked->most)) {
+        if (known->like == asked->like && length_same(known->level, asked->level) &&
+            length_same(known->most, asked->most)) {
             *misses = misses_share(known->misses);
             return OUTCOME_DONE;
         }

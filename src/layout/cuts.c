@@ -55,8 +55,7 @@ enum outcome cuts_find(const struct crowd *crowd, size_t b, double level, struct
     struct cuts *cuts = crowd->cuts;
     const size_t like = crowd_like(crowd, b);
     for (size_t i = 0; i < cuts->count; i++)
-        if (cuts->list[i].like == like && !(cuts->list[i].level < level) &&
-            !(cuts->list[i].level > level)) {
+        if (cuts->list[i].like == like && length_same(cuts->list[i].level, level)) {
             *found = cuts->list[i];
             return OUTCOME_DONE;
         }

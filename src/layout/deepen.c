@@ -1,7 +1,7 @@
 /* The depths are tried from the top, as a list is longer and takes longer the deeper it goes. */
 #include "deepen.h"
 
-#include "rungs.h"
+#include "packing.h"
 #include "solve.h"
 
 #include <math.h>
@@ -39,16 +39,18 @@ static enum outcome list_down_to(const struct deepening *deepening, double depth
 /* How often the depth between one that leaves nothing and one that leaves too much is halved. */
 enum { HALVINGS_MOST = 6 };
 
-/* Two for each depth. */
-static const size_t steps_most = 2 * (size_t)RUNGS_DEPTHS;
+/* Where no stand holds every rule, those that miss by this much at most are listed, then by more.
+ */
+static const double depths[] = {0, -0.5, -2, -8, -32};
+static const size_t steps_most = 2 * (sizeof depths / sizeof *depths); /* two for each depth */
 
 /* Where only the best level matters, a depth is gone down in two steps: the last one is nearly all
  * of the work. */
 static double step_down(const struct deepening *deepening, size_t step) {
-    const double depth = rungs_depths[step / 2];
+    const double depth = depths[step / 2];
     if (step % 2 == 1 || step == 0)
         return depth;
-    return deepening->best_only ? (rungs_depths[step / 2 - 1] + depth) / 2 : depth;
+    return deepening->best_only ? (depths[step / 2 - 1] + depth) / 2 : depth;
 }
 
 enum outcome deepen_stands(const struct deepening *deepening, struct stands **stands,
@@ -59,7 +61,7 @@ enum outcome deepen_stands(const struct deepening *deepening, struct stands **st
         const double level = step_down(deepening, i);
         if (i > 0 && !(level < empty))
             continue;
-        depth = rungs_depths[i / 2];
+        depth = depths[i / 2];
         outcome = list_down_to(deepening, depth, level, stands, best);
         if (outcome != OUTCOME_DONE || (!(*stands)->crowded && *best > -INFINITY))
             return outcome;

@@ -11,11 +11,6 @@
 #include <stdbool.h>
 #include <stddef.h>
 
-/* Where no stand holds every rule, those that miss by this much at most are listed, then by more.
- */
-enum { RUNGS_DEPTHS = 5 };
-extern const double rungs_depths[RUNGS_DEPTHS];
-
 /* The spots of a bracket at a level. */
 struct cut {
     size_t like; /* of brackets that are held alike, the first */

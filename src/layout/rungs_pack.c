@@ -12,8 +12,6 @@ static size_t nodes_most(size_t brackets) {
     return brackets <= FEW ? NODES_MOST : (size_t)NODES_MOST * FEW * FEW / (brackets * brackets);
 }
 
-const double rungs_depths[RUNGS_DEPTHS] = {0, -0.5, -2, -8, -32};
-
 struct stands_ask crowd_ask(const struct crowd *crowd, size_t b) {
     return (struct stands_ask){.roof = crowd->roof,
                                .bracket = b,

@@ -22,16 +22,13 @@ struct limits_on_height heights_limits(const struct stands *stands, const struct
     return limits;
 }
 
-static bool same(double a, double b) {
-    return !(a < b) && !(a > b);
-}
-
 bool heights_same_limits(const struct limits_on_height *a, const struct limits_on_height *b) {
     bool all = true;
     for (int i = 0; i < 2; i++) {
-        all = all && same(a->y[i], b->y[i]);
+        all = all && length_same(a->y[i], b->y[i]);
         for (int row = ROW_TOP; row < ROW_COUNT; row++)
-            all = all && same(a->row[row][i], b->row[row][i]) && same(a->v[row][i], b->v[row][i]);
+            all = all && length_same(a->row[row][i], b->row[row][i]) &&
+                  length_same(a->v[row][i], b->v[row][i]);
     }
     return all;
 }

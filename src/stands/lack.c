@@ -1,11 +1,13 @@
 /* Convex functions of one length, as sums of hinges. */
 #include "lack.h"
 
+#include "length.h"
+
 #include <math.h>
 
 static void add_hinge(struct lack *lack, struct hinge hinge) {
     for (size_t i = 0; i < lack->count; i++)
-        if (!(lack->hinges[i].at < hinge.at) && !(lack->hinges[i].at > hinge.at)) {
+        if (length_same(lack->hinges[i].at, hinge.at)) {
             lack->hinges[i].below += hinge.below;
             lack->hinges[i].above += hinge.above;
             return;
@@ -173,13 +175,23 @@ double lack_line(const struct lack *line, struct interval line_in, const struct 
     return (best.lo + best.hi) / 2;
 }
 
-bool lack_same(const struct lack *a, const struct lack *b) {
-    bool same = a->count == b->count && !(a->base < b->base) && !(a->base > b->base);
-    for (size_t i = 0; i < a->count && same; i++) {
-        const struct hinge *one = &a->hinges[i], *other = &b->hinges[i];
-        same = !(one->at < other->at) && !(one->at > other->at) && !(one->below < other->below) &&
-               !(one->below > other->below) && !(one->above < other->above) &&
-               !(one->above > other->above);
+int lack_order(const struct lack *a, const struct lack *b) {
+    if (a == b)
+        return 0;
+    if (a->count != b->count)
+        return a->count < b->count ? -1 : 1;
+    if (!length_same(a->base, b->base))
+        return a->base < b->base ? -1 : 1;
+    for (size_t i = 0; i < a->count; i++) {
+        const double one[3] = {a->hinges[i].at, a->hinges[i].below, a->hinges[i].above};
+        const double other[3] = {b->hinges[i].at, b->hinges[i].below, b->hinges[i].above};
+        for (int k = 0; k < 3; k++)
+            if (!length_same(one[k], other[k]))
+                return one[k] < other[k] ? -1 : 1;
     }
-    return same;
+    return 0;
+}
+
+bool lack_same(const struct lack *a, const struct lack *b) {
+    return lack_order(a, b) == 0;
 }

@@ -81,6 +81,14 @@ bool heights_same_limits(const struct limits_on_height *a, const struct limits_o
 void heights_at(const struct stands *stands, const struct limits_on_height *limits, double level,
                 struct heights *heights);
 
+/* spots.c: whether a spot lies inside another one that takes no more holes, and so says nothing
+ * new.
+ */
+bool spots_inside(const struct spot *spot, const struct spot *of);
+/* spots.c: sorts them by place and drops nearly all that lie inside another one; returns how many
+ * are left. */
+size_t spots_drop_bettered(struct spot *list, size_t count);
+
 /* bettered.c: true for each hold of a row that another one betters at the level, wherever the
  * bracket is, so that it is never the cheaper one; owned by the caller, NULL without memory. */
 bool *bettered_holds(const struct stands *stands, enum row row, double level);

@@ -18,26 +18,23 @@ struct likeness gathering_likeness(const struct stands *stands, const struct sta
     return like;
 }
 
-static bool differ(double a, double b) {
-    return a < b || a > b;
-}
-
 static bool same_sides(const struct sides *a, const struct sides *b) {
     bool same = a->count == b->count;
     for (size_t i = 0; i < a->count && same; i++)
-        same = !differ(a->list[i].at, b->list[i].at) &&
-               !differ(a->list[i].below, b->list[i].below) &&
-               !differ(a->list[i].above, b->list[i].above);
+        same = length_same(a->list[i].at, b->list[i].at) &&
+               length_same(a->list[i].below, b->list[i].below) &&
+               length_same(a->list[i].above, b->list[i].above);
     return same;
 }
 
 static bool alike(const struct likeness *a, const struct likeness *b) {
     for (int i = 0; i < 2; i++) {
-        if (differ(a->y[i], b->y[i]))
+        if (!length_same(a->y[i], b->y[i]))
             return false;
         for (int row = ROW_TOP; row < ROW_COUNT; row++)
-            if (differ(a->row[row][i], b->row[row][i]) || differ(a->v[row][i], b->v[row][i]) ||
-                a->lags[row] != b->lags[row] || !same_sides(&a->lines[row], &b->lines[row]))
+            if (!length_same(a->row[row][i], b->row[row][i]) ||
+                !length_same(a->v[row][i], b->v[row][i]) || a->lags[row] != b->lags[row] ||
+                !same_sides(&a->lines[row], &b->lines[row]))
                 return false;
     }
     return same_sides(&a->vents, &b->vents);

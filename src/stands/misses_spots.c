@@ -63,30 +63,13 @@ void gathering_draw_in(const struct gathering *gathering, struct spot *spot,
     }
 }
 
-static int by_lack(const struct lack *a, const struct lack *b) {
-    if (a == b)
-        return 0;
-    if (a->count != b->count)
-        return a->count < b->count ? -1 : 1;
-    if (a->base < b->base || a->base > b->base)
-        return a->base < b->base ? -1 : 1;
-    for (size_t i = 0; i < a->count; i++) {
-        const double one[3] = {a->hinges[i].at, a->hinges[i].below, a->hinges[i].above};
-        const double other[3] = {b->hinges[i].at, b->hinges[i].below, b->hinges[i].above};
-        for (int k = 0; k < 3; k++)
-            if (one[k] < other[k] || one[k] > other[k])
-                return one[k] < other[k] ? -1 : 1;
-    }
-    return 0;
-}
-
 /* Spots that lack alike, wherever they are. */
 static int by_miss(const struct spot *a, const struct spot *b) {
     int order = 0;
     for (int axis = GATHERING_X; axis < GATHERING_AXES && order == 0; axis++) {
-        order = by_lack(a->miss->held[axis], b->miss->held[axis]);
+        order = lack_order(a->miss->held[axis], b->miss->held[axis]);
         if (order == 0)
-            order = by_lack(a->miss->lack[axis], b->miss->lack[axis]);
+            order = lack_order(a->miss->lack[axis], b->miss->lack[axis]);
         if (order == 0)
             order = (int)a->miss->edge[axis] - (int)b->miss->edge[axis];
     }
@@ -100,19 +83,10 @@ static int by_use(const void *a, const void *b) {
         return order;
     if (one->holes != other->holes)
         return one->holes < other->holes ? -1 : 1;
-    const double figures[4][2] = {{one->x.lo, other->x.lo},
-                                  {other->x.hi, one->x.hi},
-                                  {one->y.lo, other->y.lo},
-                                  {other->y.hi, one->y.hi}};
-    for (int i = 0; i < 4; i++)
-        if (figures[i][0] < figures[i][1] || figures[i][0] > figures[i][1])
-            return figures[i][0] < figures[i][1] ? -1 : 1;
+    const int along = interval_order(one->x, other->x), up = interval_order(one->y, other->y);
+    if (along != 0 || up != 0)
+        return along != 0 ? along : up;
     return (one->stand > other->stand) - (one->stand < other->stand);
-}
-
-static bool inside(const struct spot *spot, const struct spot *of) {
-    return spot->x.lo >= of->x.lo && spot->x.hi <= of->x.hi && spot->y.lo >= of->y.lo &&
-           spot->y.hi <= of->y.hi && spot->holes >= of->holes;
 }
 
 /* So many before it in that order are looked at whether a spot lies inside one of them. */
@@ -128,7 +102,7 @@ void gathering_drop(struct misses *misses) {
         if (kept > 0 && by_miss(&list[kept - 1], &list[i]) != 0)
             alike = kept;
         for (size_t back = kept; back > alike && kept - back < LOOK_BACK && !bettered; back--)
-            bettered = inside(&list[i], &list[back - 1]);
+            bettered = spots_inside(&list[i], &list[back - 1]);
         if (!bettered)
             list[kept++] = list[i];
     }

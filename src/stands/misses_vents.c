@@ -25,6 +25,12 @@ static void pass_next(const struct passing *passing, const struct gathered *gath
     pass(&next, gathered);
 }
 
+/* One way of several, if what it lacks may be of use. */
+static void pass_way(const struct passing *passing, const struct gathered *way) {
+    if (!gathering_hopeless(passing->gathering, gathering_bound(passing->gathering, way)))
+        pass_next(passing, way);
+}
+
 static void add_side(struct sides *sides, struct hinge hinge) {
     if (sides->count < GATHERING_SIDES) /* without it less is lacked than in truth */
         sides->list[sides->count++] = hinge;
@@ -84,9 +90,9 @@ static void pass_bracket(const struct passing *passing, const struct gathered *g
                     x_limits[i].most ? x_limits[i].at : INFINITY, 1);
         add_side(&past.like.vents, hinge_of(y_limits[i], 1));
         if (possible(passing, x_limits[i], gathered->x))
-            pass_next(passing, &beside);
+            pass_way(passing, &beside);
         if (possible(passing, y_limits[i], y))
-            pass_next(passing, &past);
+            pass_way(passing, &past);
     }
 }
 
@@ -159,12 +165,12 @@ static void pass_flashings(const struct passing *passing, const struct gathered 
             else
                 past++;
         if (past == 0)
-            pass_next(passing, &way);
+            pass_way(passing, &way);
         for (int i = 0; i < 2 && past > 0; i++) {
             struct gathered over = way;
             add_side(&over.like.lines[row], hinge_of(limits[i], (double)past));
             if (possible(passing, limits[i], y))
-                pass_next(passing, &over);
+                pass_way(passing, &over);
         }
     }
 }
@@ -209,16 +215,15 @@ static void pass_strut(const struct passing *passing, const struct gathered *gat
         add_side(&past.like.lines[row], hinge_of(y_limits[i], 1));
         if (possible(passing, x_limits[i], gathered->x) &&
             -fixed[i] >= gathering->level - BAND_TOUCH)
-            pass_next(passing, &beside);
+            pass_way(passing, &beside);
         if (possible(passing, y_limits[i], y))
-            pass_next(passing, &past);
+            pass_way(passing, &past);
     }
 }
 
 static void pass(const struct passing *passing, const struct gathered *gathered) {
     struct gathering *gathering = passing->gathering;
-    if (gathering->failed || gathering->made->crowded ||
-        gathering_hopeless(gathering, gathering_bound(gathering, gathered)))
+    if (gathering->failed || gathering->made->crowded)
         return;
     if (passing->vent == gathering->roof->vent_count) {
         gathering_add(gathering, gathered);

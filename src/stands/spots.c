@@ -76,7 +76,7 @@ static int by_place(const void *a, const void *b) {
     return (x->stand > y->stand) - (x->stand < y->stand);
 }
 
-static bool inside(const struct spot *spot, const struct spot *of) {
+bool spots_inside(const struct spot *spot, const struct spot *of) {
     return interval_holds(of->x, spot->x) && interval_holds(of->y, spot->y) &&
            spot->holes >= of->holes;
 }
@@ -85,17 +85,18 @@ static bool inside(const struct spot *spot, const struct spot *of) {
  * earlier ones only; looking back at the last kept ones finds nearly all of that. */
 enum { LOOK_BACK = 64 };
 
-static void drop_bettered(struct spots *spots) {
+size_t spots_drop_bettered(struct spot *list, size_t count) {
     size_t kept = 0;
-    qsort(spots->list, spots->count, sizeof *spots->list, by_place);
-    for (size_t i = 0; i < spots->count; i++) {
+    if (count > 0)
+        qsort(list, count, sizeof *list, by_place);
+    for (size_t i = 0; i < count; i++) {
         bool bettered = false;
         for (size_t back = 1; back <= LOOK_BACK && back <= kept && !bettered; back++)
-            bettered = inside(&spots->list[i], &spots->list[kept - back]);
+            bettered = spots_inside(&list[i], &list[kept - back]);
         if (!bettered)
-            spots->list[kept++] = spots->list[i];
+            list[kept++] = list[i];
     }
-    spots->count = kept;
+    return kept;
 }
 
 enum outcome stands_at(const struct stands *stands, double level, bool every, struct spot **spots,
@@ -106,8 +107,8 @@ enum outcome stands_at(const struct stands *stands, double level, bool every, st
         free(found.list);
         return OUTCOME_FAULT;
     }
-    if (found.count > 0 && !every)
-        drop_bettered(&found);
+    if (!every)
+        found.count = spots_drop_bettered(found.list, found.count);
     *spots = found.list;
     *count = found.count;
     return OUTCOME_DONE;
@@ -121,15 +122,11 @@ struct cheapest {
     double cost; /* INFINITY: none */
 };
 
-static double beyond(struct interval at, double want) {
-    return length_greater(0, length_greater(at.lo - want, want - at.hi));
-}
-
 /* Of those that cost the same, the first by place. */
 static bool see_cost(void *subject, const struct spot *spot) {
     struct cheapest *best = subject;
-    const double cost = beyond(spot->x, best->bracket->want_x) +
-                        beyond(spot->y, best->bracket->want_y) +
+    const double cost = lack_beyond(spot->x, best->bracket->want_x) +
+                        lack_beyond(spot->y, best->bracket->want_y) +
                         best->roof->hole_worth * (double)spot->holes;
     if (cost >= best->cost + LENGTH_TOLERANCE ||
         (cost > best->cost - LENGTH_TOLERANCE && by_place(spot, &best->spot) > 0))

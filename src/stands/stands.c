@@ -87,12 +87,16 @@ static void bound_row(struct listing *listing) {
     listing->row_y[1] = listing->y[1] + window[1] + slack;
 }
 
+static bool goes_on(const struct listing *listing) {
+    return !listing->failed && !listing->stands->crowded;
+}
+
 bool listing_over(struct listing *listing) {
     const struct stands_ask *ask = listing->ask;
     if (++listing->work > listing->work_most ||
         (ask->stop && listing->work % STANDS_LOOK == 0 && ask->stop(ask->subject)))
         listing->stands->crowded = true;
-    return listing->failed || listing->stands->crowded;
+    return !goes_on(listing);
 }
 
 static void list_holds(struct listing *listing) {
@@ -143,26 +147,26 @@ static enum outcome hand_over(struct listing *listing, struct stands **stands) {
     return OUTCOME_DONE;
 }
 
-enum outcome stands_find(const struct stands_ask *ask, double least, struct stands **stands) {
-    struct listing listing;
-    if (!begin(ask, least, least, &listing))
-        return OUTCOME_FAULT;
-    list_holds(&listing);
-    if (!listing.failed && !listing.stands->crowded)
-        list_pairs(&listing);
-    return hand_over(&listing, stands);
-}
-
-enum outcome stands_cut(const struct stands_ask *ask, double level, struct stands **stands) {
+/* All ways at a level, or as many as reach every place there. */
+static enum outcome list_ways(const struct stands_ask *ask, double level, bool cut,
+                              struct stands **stands) {
     struct listing listing;
     if (!begin(ask, level, level, &listing))
         return OUTCOME_FAULT;
     list_holds(&listing);
-    if (!listing.failed && !listing.stands->crowded)
+    if (cut && goes_on(&listing))
         cover_rows(&listing);
-    if (!listing.failed && !listing.stands->crowded)
+    if (goes_on(&listing))
         list_pairs(&listing);
     return hand_over(&listing, stands);
+}
+
+enum outcome stands_find(const struct stands_ask *ask, double least, struct stands **stands) {
+    return list_ways(ask, least, false, stands);
+}
+
+enum outcome stands_cut(const struct stands_ask *ask, double level, struct stands **stands) {
+    return list_ways(ask, level, true, stands);
 }
 
 /* Figures of the best level that miss it by no more than this are still listed: more than whoever
@@ -193,11 +197,11 @@ enum outcome stands_find_best(const struct stands_ask *ask, double least, double
     if (ask->roof->bracket_count == 1)
         listing.work_most = LISTING_WORK_ALONE;
     list_holds(&listing);
-    if (!listing.failed && !listing.stands->crowded)
+    if (goes_on(&listing))
         level = seek_best(&listing);
     if (level < lowest - BAND_TOUCH)
         level = -INFINITY;
-    if (level > -INFINITY && !listing.failed && !listing.stands->crowded) {
+    if (level > -INFINITY && goes_on(&listing)) {
         listing.lowest = listing.stands->least = length_greater(floor_level, level - BEST_SLACK);
         list_best(&listing, level);
     }
