@@ -143,10 +143,13 @@ struct miss {
 struct misses {
     struct spot *spots;
     size_t count;
-    double least; /* the least sum of shortfalls, of all spots and not only of those listed */
+    double least; /* the least sum of shortfalls, where that is no more than asked for, or where
+                     only it is asked for */
     struct interval inside[2]; /* X and Y that keep the setbacks; lo > hi where nothing does */
-    bool crowded; /* there are more than there is room or time for; `least` is not known then */
+    bool crowded; /* there are more than there is room or time for: none is here, and `least` is not
+                     known */
     void *lacks, *list; /* owned: what the spots point to */
+    void *known;        /* the same, to find them by */
     size_t holders;     /* who has it: freed by the last of them */
 };
 

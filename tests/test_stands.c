@@ -114,6 +114,44 @@ static void every_corner_of_a_spot_keeps_every_rule(void **state) {
     assert_true(listed > count / 20 && below_zero > 0);
 }
 
+/* Spots are many, and what they lack mostly the same: a function that came up stands in one place,
+ * however many others came between. */
+static size_t hold_kept_once(const struct misses *misses, uint64_t seed) {
+    const size_t step = 1 + misses->count / 400; /* enough of them */
+    size_t same = 0;
+    for (size_t i = 0; i < misses->count; i += step)
+        for (size_t j = 0; j < i; j += step)
+            for (int axis = 0; axis < 2; axis++) {
+                const struct lack *one = misses->spots[i].miss->held[axis];
+                const struct lack *other = misses->spots[j].miss->held[axis];
+                if (lack_same(one, other) && one != other)
+                    fail_msg("seed %llu: one function twice", (unsigned long long)seed);
+                same += one == other;
+            }
+    return same;
+}
+
+static void what_spots_lack_is_kept_once(void **state) {
+    size_t same = 0;
+    for (uint64_t seed = 500; seed < 502; seed++) {
+        struct roof *roof = read_rich(*state, seed, 2, false);
+        const struct stands_ask ask = {.roof = roof};
+        const struct misses_ask what = {.level = -6, .most = 32, .room = 100000};
+        struct stands *stands = NULL;
+        struct misses *misses = NULL;
+        if (stands_apply(roof)) {
+            assert_int_equal(stands_find(&ask, -6, &stands), OUTCOME_DONE);
+            assert_int_equal(stands_misses(stands, &what, &misses), OUTCOME_DONE);
+            assert_true(!misses->crowded || misses->count == 0);
+            same += hold_kept_once(misses, seed);
+        }
+        misses_free(misses);
+        stands_free(stands);
+        roof_free(roof);
+    }
+    assert_true(same > 0);
+}
+
 /* Leaning rafters and rakes are for the program. */
 static void roofs_that_lean_are_not_listed(void **state) {
     size_t lean = 0, listed = 0;
@@ -193,6 +231,7 @@ static void several_come_out_as_by_the_program_alone(void **state) {
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(every_corner_of_a_spot_keeps_every_rule),
+        cmocka_unit_test(what_spots_lack_is_kept_once),
         cmocka_unit_test(roofs_that_lean_are_not_listed),
         cmocka_unit_test(one_bracket_comes_out_as_by_the_program_alone),
         cmocka_unit_test(several_come_out_as_by_the_program_alone),

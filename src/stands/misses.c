@@ -1,10 +1,13 @@
 /* What a bracket lacks at levels below zero, stand by stand.  Along the eave that is a function of
  * X, up the slope one of Y for every pair of courses. */
+/* tdestroy is no part of POSIX; glibc shows it where this is asked for. */
+#define _GNU_SOURCE
 #include "gathering.h"
 
 #include "candidates.h"
 
 #include <math.h>
+#include <search.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -23,12 +26,13 @@ struct miss_block {
     struct miss list[BLOCK];
 };
 
-/* The same function is kept once, if it came up lately. */
+static int by_lack(const void *a, const void *b) {
+    return lack_order(a, b);
+}
+
+/* The same function is kept once: spots are many, and functions few. */
 static const struct lack *keep_lack(struct misses *misses, const struct lack *lack) {
     struct lack_block *block = misses->lacks;
-    for (size_t i = block ? block->count : 0; i-- > 0;)
-        if (lack_same(&block->list[i], lack))
-            return &block->list[i];
     if (!block || block->count == BLOCK) {
         struct lack_block *next = calloc(1, sizeof *next);
         if (!next)
@@ -36,8 +40,13 @@ static const struct lack *keep_lack(struct misses *misses, const struct lack *la
         next->before = block;
         misses->lacks = block = next;
     }
-    block->list[block->count] = *lack;
-    return &block->list[block->count++];
+    struct lack *const made = &block->list[block->count];
+    *made = *lack;
+    const struct lack *const *known = tsearch(made, &misses->known, by_lack);
+    if (!known)
+        return NULL;
+    block->count += *known == made;
+    return *known;
 }
 
 static const struct miss *keep_miss(struct misses *misses, const struct miss *miss) {
@@ -255,7 +264,8 @@ static void gather_all(struct gathering *gathering) {
     struct gathered gathered;
     for (size_t i = 0; i < gathering->stands->count; i++)
         if (!gathering->failed && !gathering->made->crowded &&
-            gathering_begin(gathering, i, &gathered))
+            gathering_begin(gathering, i, &gathered) &&
+            !gathering_hopeless(gathering, gathering_bound(gathering, &gathered)))
             gathering_vents(gathering, &gathered);
 }
 
@@ -324,6 +334,28 @@ static enum outcome lack_nothing(const struct stands *stands, double level, size
     return OUTCOME_DONE;
 }
 
+static void leave(void *lack) {
+    (void)lack; /* that is the blocks' */
+}
+
+static void forget_spots(struct misses *misses) {
+    tdestroy(misses->known, leave);
+    for (struct lack_block *block = misses->lacks; block;) {
+        struct lack_block *before = block->before;
+        free(block);
+        block = before;
+    }
+    for (struct miss_block *block = misses->list; block;) {
+        struct miss_block *before = block->before;
+        free(block);
+        block = before;
+    }
+    free(misses->spots);
+    misses->spots = NULL;
+    misses->count = 0;
+    misses->known = misses->lacks = misses->list = NULL;
+}
+
 enum outcome stands_misses(const struct stands *stands, const struct misses_ask *ask,
                            struct misses **misses) {
     const double level = ask->level;
@@ -349,7 +381,9 @@ enum outcome stands_misses(const struct stands *stands, const struct misses_ask 
         gather_all(&gathering);
     else
         gather_least(&gathering);
-    if (level < 0 && !gathering.failed)
+    if (gathering.made->crowded)
+        forget_spots(gathering.made);
+    else if (level < 0 && !gathering.failed)
         gathering_drop(gathering.made);
     gathering_rows_free(&gathering);
     if (gathering.failed) {
@@ -368,17 +402,7 @@ struct misses *misses_share(struct misses *misses) {
 void misses_free(struct misses *misses) {
     if (!misses || --misses->holders > 0)
         return;
-    for (struct lack_block *block = misses->lacks; block;) {
-        struct lack_block *before = block->before;
-        free(block);
-        block = before;
-    }
-    for (struct miss_block *block = misses->list; block;) {
-        struct miss_block *before = block->before;
-        free(block);
-        block = before;
-    }
-    free(misses->spots);
+    forget_spots(misses);
     free(misses);
 }
 
