@@ -1,10 +1,12 @@
 #!/bin/sh
 # Memory as valgrind sees it, where no sanitizer has rewritten anything: every roof in roofs/ laid out
-# with all its files, checked, and all of them as a fleet.
+# with all its files, checked, and all of them as a fleet; and random roofs, most of them with several
+# frames, laid out.
 #
 #     sh tests/valgrind.sh [--quick] [PROGRAM]
 #
-# --quick: three roofs and a fleet of them. PROGRAM: default .build-release/ruddle.
+# --quick: three roofs, a fleet of them and two random ones. PROGRAM: default .build-release/ruddle,
+# with the tests built beside it.
 # An error is a read or write where nothing is or a decision by a value that nobody set; a leak is
 # memory that nothing points at any more when a process ends. What something still points at is none:
 # the caches of cairo, FreeType and pixman, and what a worker has from the process that made it.
@@ -25,7 +27,7 @@ for word in "$@"; do
 done
 . tests/packages.sh
 packages_need valgrind
-for tool in valgrind "$program"; do
+for tool in valgrind "$program" "$(dirname "$program")/tests/test_roof_writer"; do
     command -v "$tool" >/dev/null || { echo "valgrind.sh: no $tool" >&2 && exit 3; }
 done
 work=$(mktemp -d)
@@ -62,6 +64,12 @@ for roof in $roofs; do
     cp "$work/out" "$work/layout.json"
     watched layout "$roof" --quiet --limit 600 --out "$work/files"
     watched check "$roof" "$work/layout.json"
+done
+random=20
+[ "$quick" = no ] || random=2
+"$(dirname "$program")/tests/test_roof_writer" "$work" 2 "$random" mixed 1
+for roof in $(seq 2 $((random + 1))); do
+    watched layout "$work/$roof.yaml" --json --limit 600
 done
 watched fleet "$work/fleet" --jobs 2 --report "$work/fleet.csv"
 

@@ -104,9 +104,11 @@ static enum outcome search_alone(const struct pieces *pieces, struct groups *gro
                                  size_t *budget) {
     const size_t share = *budget / 2 / pieces->count;
     for (size_t b = 0; b < pieces->count; b++) {
-        size_t left = share;
         groups->of[b] = b;
         groups->stale[b] = false;
+    }
+    for (size_t b = 0; b < pieces->count; b++) {
+        size_t left = share;
         if (search_group(pieces, groups, b, &left) != OUTCOME_DONE)
             return OUTCOME_FAULT;
         *budget -= share - left;
