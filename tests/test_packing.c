@@ -12,6 +12,7 @@
 #include <stdint.h>
 #include <stdio.h>
 #include <stdlib.h>
+#include <string.h>
 
 #include <cmocka.h>
 
@@ -153,6 +154,37 @@ static void any_packing_is_found_where_there_is_one(void **state) {
     }
 }
 
+/* Parcels alike, which are only looked at in one order, still pack wherever they can. */
+static void any_packing_of_parcels_alike_is_found_where_there_is_one(void **state) {
+    (void)state;
+    size_t none = 0;
+    for (uint64_t seed = 1; seed <= 400; seed++) {
+        struct trial trial;
+        struct placed placed[PARCELS_MOST];
+        double tried[PARCELS_MOST][2];
+        struct worth worth, bound;
+        enum packing_end end;
+        make(seed, &trial);
+        trial.parcels[0].width += 4;
+        trial.parcels[0].height += 3;
+        for (size_t b = 1; b < trial.count; b++) {
+            trial.parcels[b] = trial.parcels[0]; /* and its very spots */
+            memcpy(trial.spots[b], trial.spots[0], sizeof trial.spots[0]);
+        }
+        const struct packing_task task = {.parcels = trial.parcels,
+                                          .count = trial.count,
+                                          .hole_worth = trial.hole_worth,
+                                          .any = true};
+        assert_int_equal(packing_find(&task, &end, placed, &worth, &bound), OUTCOME_DONE);
+        const bool can = try_all(&trial, 0, tried) < INFINITY;
+        assert_int_equal(end, can ? PACKING_PROVED : PACKING_NONE);
+        none += !can;
+        if (can)
+            hold_packing(&trial, placed, worth.cost, seed);
+    }
+    assert_true(none > 100 && none < 300);
+}
+
 static bool stop_when_asked(void *subject) {
     *(bool *)subject = true;
     return true;
@@ -193,6 +225,7 @@ int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(best_packing_is_the_best_of_all),
         cmocka_unit_test(any_packing_is_found_where_there_is_one),
+        cmocka_unit_test(any_packing_of_parcels_alike_is_found_where_there_is_one),
         cmocka_unit_test(stopped_search_claims_no_more_than_it_knows),
     };
     return cmocka_run_group_tests_name("packing", tests, NULL, NULL);

@@ -80,17 +80,29 @@ static bool read_places(const struct roof *roof, struct stands *const *stands, c
     return true;
 }
 
-/* Whether what is packed holds the rules between lags and struts of different brackets too, which
- * a packing does not look at; mostly the gap between the brackets sees to them. */
-static enum outcome holds_together(const struct roof *roof, struct layout *layout, bool *holds) {
+/* What is left of the levels of what is packed once the rules between lags and struts of different
+ * brackets count too, which a packing does not look at; mostly the gap between the brackets sees to
+ * them.  Marks that break a hard rule are none; *holds: nothing was lost. */
+static enum outcome hold_together(const struct roof *roof, struct layout **layout, bool *holds) {
     struct verdict *verdict = NULL;
-    const enum outcome outcome = check_marks(roof, layout->marks, &verdict);
+    struct layout *made = *layout;
+    const enum outcome outcome = check_marks(roof, made->marks, &verdict);
     if (outcome != OUTCOME_DONE)
         return outcome;
     *holds = length_holds(verdict->hard_least);
-    for (size_t b = 0; b < roof->bracket_count; b++)
-        *holds = *holds && length_holds(verdict->forgiveness[b] - layout->bracket_forgiveness[b]);
-    layout->shortfall = verdict->shortfall;
+    if (!*holds) {
+        layout_free(made);
+        *layout = NULL;
+    }
+    for (size_t b = 0; *layout && b < roof->bracket_count; b++) {
+        if (length_holds(verdict->forgiveness[b] - made->bracket_forgiveness[b]))
+            continue;
+        *holds = false;
+        made->bracket_forgiveness[b] = verdict->forgiveness[b];
+        made->forgiveness = fmin(made->forgiveness, verdict->forgiveness[b]);
+    }
+    if (*layout)
+        made->shortfall = verdict->shortfall;
     verdict_free(verdict);
     return OUTCOME_DONE;
 }
@@ -107,7 +119,7 @@ static bool has_packed(const struct rungs_packing *packing) {
     return packing->end == PACKING_PROVED || packing->end == PACKING_FOUND;
 }
 
-/* The packing as a layout, if it holds together. */
+/* The packing as a layout: the last word if it holds together. */
 static enum outcome answer_packed(const struct crowd *crowd, const struct packed *packed,
                                   struct stands_answer *answer) {
     bool holds = false;
@@ -115,12 +127,12 @@ static enum outcome answer_packed(const struct crowd *crowd, const struct packed
     const struct rungs_packing *packing = &packed->packing;
     if (!read_places(crowd->roof, packing->stands, packed->levels, packing->placed, &layout))
         return OUTCOME_FAULT;
-    const enum outcome outcome = holds_together(crowd->roof, layout, &holds);
-    if (outcome != OUTCOME_DONE || !holds) {
+    const enum outcome outcome = hold_together(crowd->roof, &layout, &holds);
+    if (outcome != OUTCOME_DONE)
         layout_free(layout);
+    if (outcome != OUTCOME_DONE || !layout)
         return outcome;
-    }
-    answer->last_word = layout->forgiveness >= -LENGTH_TOLERANCE;
+    answer->last_word = holds && layout->forgiveness >= -LENGTH_TOLERANCE;
     if (answer->last_word)
         layout->shortfall = 0;
     if (!packed->proved || !answer->last_word) {
@@ -138,7 +150,8 @@ static enum outcome pack_ways(const struct crowd *crowd, const struct rungs *run
         (struct packed){.bound = rungs->partial ? -INFINITY : INFINITY, .proved = !rungs->partial};
     for (size_t i = 0; i < rungs->count; i++) {
         struct rungs_packing packing;
-        const enum outcome outcome = rungs_pack(crowd, rungs->levels[i], any, &packing);
+        const enum outcome outcome =
+            rungs_pack(crowd, rungs->levels[i], any ? EFFORT_ANY : EFFORT_BEST, &packing);
         const bool found = has_packed(&packing);
         best->proved =
             best->proved && packing.end != PACKING_FOUND && packing.end != PACKING_UNDECIDED;
@@ -197,6 +210,11 @@ static enum outcome list_crowd(const struct roof *roof, const struct terms *term
     return outcome;
 }
 
+static bool is_better(const struct layout *a, const struct layout *b) {
+    const double levels = a->forgiveness - b->forgiveness;
+    return fabs(levels) > LENGTH_TOLERANCE ? levels > 0 : a->shortfall < b->shortfall;
+}
+
 /* The best packing of nearest misses as a layout: the last word where the check bears it out. */
 static enum outcome answer_missed(const struct crowd *crowd, const struct rungs *rungs,
                                   const struct misses_answer *missed,
@@ -206,12 +224,15 @@ static enum outcome answer_missed(const struct crowd *crowd, const struct rungs 
     if (!read_places(crowd->roof, crowd->stands, rungs->levels[missed->way], missed->placed,
                      &layout))
         return OUTCOME_FAULT;
-    const enum outcome outcome = holds_together(crowd->roof, layout, &holds);
-    const bool borne_out = layout->shortfall <= missed->worth.lack + LENGTH_TOLERANCE;
-    if (outcome != OUTCOME_DONE || !holds ||
-        (answer->layout && !borne_out && answer->layout->shortfall <= layout->shortfall)) {
+    const enum outcome outcome = hold_together(crowd->roof, &layout, &holds);
+    if (outcome != OUTCOME_DONE || !layout) {
         layout_free(layout);
         return outcome;
+    }
+    const bool borne_out = holds && layout->shortfall <= missed->worth.lack + LENGTH_TOLERANCE;
+    if (answer->layout && !borne_out && !is_better(layout, answer->layout)) {
+        layout_free(layout);
+        return OUTCOME_DONE;
     }
     answer->last_word = borne_out && missed->end == PACKING_PROVED && !rungs->partial;
     if (!answer->last_word) {
@@ -237,12 +258,9 @@ static enum outcome miss_nearest(const struct crowd *crowd, const struct rungs *
 /* Not all rungs were found in time: what packed on the way is a layout all the same. */
 static enum outcome answer_met(const struct crowd *crowd, struct stands_answer *answer) {
     const struct rungs *rungs = &answer->rungs;
-    struct packed packed = {.levels = rungs->packing};
+    const struct packed packed = {.levels = rungs->packed_at, .packing = rungs->packing};
     double most = rungs->has_worst ? rungs->worst : INFINITY;
-    enum outcome outcome = rungs_pack(crowd, packed.levels, true, &packed.packing);
-    if (outcome == OUTCOME_DONE && has_packed(&packed.packing))
-        outcome = answer_packed(crowd, &packed, answer);
-    rungs_packing_free(&packed.packing);
+    const enum outcome outcome = answer_packed(crowd, &packed, answer);
     answer->last_word = false;
     for (size_t b = 0; b < crowd->roof->bracket_count; b++)
         most = fmin(most, crowd->ceilings[b]);
@@ -337,6 +355,7 @@ enum outcome by_stands(const struct roof *roof, const struct terms *terms,
 }
 
 void stands_answer_free(struct stands_answer *answer) {
+    rungs_free(&answer->rungs);
     for (size_t b = 0; b < ROOF_BRACKETS_MOST; b++) {
         stands_free(answer->stands[b]);
         answer->stands[b] = NULL;

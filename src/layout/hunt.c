@@ -220,12 +220,20 @@ static enum outcome hunt_program(const struct roof *roof, const struct terms *te
     return outcome;
 }
 
+/* Of as many brackets the program does not find in any time what stands and packings do not. */
+enum { PROGRAM_MOST = 3 };
+
+bool hunt_can_better(size_t brackets) {
+    return brackets <= PROGRAM_MOST;
+}
+
 enum outcome hunt_company(const struct roof *roof, const struct terms *terms,
                           struct layout **layout) {
     struct stands_answer known;
     enum outcome outcome = by_stands(roof, terms, &known);
     struct layout *found = NULL;
-    if (outcome == OUTCOME_DONE && !known.last_word)
+    const bool enough = known.layout && (terms->quick || !hunt_can_better(roof->bracket_count));
+    if (outcome == OUTCOME_DONE && !known.last_word && !enough)
         outcome = hunt_program(roof, terms, &known, &found);
     if (outcome == OUTCOME_DONE && (!found || found->state == LAYOUT_UNDECIDED) && known.layout) {
         layout_free(found);

@@ -6,6 +6,9 @@
  * they make up the best layout of all.  Where two brackets do, their
  * companies become one and are searched again, until nothing clashes.
  *
+ * First every company only takes what time its stands need (by_stands.h), until nothing clashes:
+ * then there is a layout.  Companies of which the integer program may say more are searched again.
+ *
  * Where the time ends first, the brackets that clash are placed one after the other, each with all
  * earlier ones where they are: a layout, but not proved.
  */
@@ -27,9 +30,11 @@
 struct search {
     const struct roof *roof;
     const struct limits *limits;
-    double soon_s, end_s;                     /* deadlines: of proofs, of everything */
-    uint64_t *steps;                          /* as of layout_options */
-    bool plain;                               /* likewise */
+    double soon_s, end_s;    /* deadlines: of proofs, of everything */
+    uint64_t *steps;         /* as of layout_options */
+    bool plain;              /* likewise */
+    bool quick;              /* no company is searched longer than it takes to have some layout */
+    struct layout *fallback; /* owned: what came of that; NULL: not yet known */
     size_t of[ROOF_BRACKETS_MOST];            /* each bracket's company: its lowest bracket */
     struct layout *found[ROOF_BRACKETS_MOST]; /* owned, by lowest bracket; NULL: to be searched */
     double ceiling[ROOF_BRACKETS_MOST];       /* each bracket alone */
@@ -57,7 +62,8 @@ static enum outcome search_company(struct search *search, size_t lowest, double 
                                     .steps = search->steps,
                                     .ceiling = count > 1 ? ceiling : NULL,
                                     .limits = &company.limits,
-                                    .plain = search->plain};
+                                    .plain = search->plain,
+                                    .quick = search->quick};
         outcome = hunt_company(&company.roof, &terms, &search->found[lowest]);
     }
     if (outcome == OUTCOME_DONE && count == 1)
@@ -251,6 +257,42 @@ static enum outcome give_up(const struct search *search, struct layout **layout)
     return OUTCOME_DONE;
 }
 
+/* Every company has a layout, and they do not clash: those are searched again of which more may be
+ * proved.  False where there are none. */
+static bool look_again(struct search *search) {
+    bool any = false;
+    if (!search->quick || solve_now(search->steps) >= search->soon_s)
+        return false;
+    search->quick = false;
+    for (size_t b = 0; b < search->roof->bracket_count; b++) {
+        size_t members[ROOF_BRACKETS_MOST];
+        if (search->of[b] != b || search->found[b]->state == LAYOUT_PROVED ||
+            !hunt_can_better(list_members(search, b, members)))
+            continue;
+        forget(search, b);
+        any = true;
+    }
+    return any;
+}
+
+/* What came of a longer search, or of the quick one, whichever is better. */
+static void choose(struct search *search, struct layout **layout) {
+    struct layout *other = search->fallback, *own = *layout;
+    if (!other || own->state == LAYOUT_PROVED)
+        return;
+    const double levels = own->marks ? own->forgiveness - other->forgiveness : -INFINITY;
+    const double lacks = own->shortfall - other->shortfall;
+    const double costs = own->moved - other->moved +
+                         search->roof->hole_worth * ((double)own->holes - (double)other->holes);
+    const double first = fabs(levels) > LENGTH_TOLERANCE  ? -levels
+                         : fabs(lacks) > LENGTH_TOLERANCE ? lacks
+                                                          : costs;
+    if (first < 0)
+        return;
+    search->fallback = own;
+    *layout = other;
+}
+
 /* *layout is the result, whatever its state. */
 static enum outcome search_all(struct search *search, struct layout **layout) {
     bool in_turn = false;
@@ -265,8 +307,11 @@ static enum outcome search_all(struct search *search, struct layout **layout) {
             continue;
         }
         outcome = try_together(search, layout);
-        if (outcome != OUTCOME_DONE || *layout)
+        if (outcome != OUTCOME_DONE || (*layout && !look_again(search)))
             return outcome;
+        if (*layout)
+            search->fallback = *layout;
+        *layout = NULL;
         in_turn = in_turn || solve_now(search->steps) >= search->soon_s;
     }
 }
@@ -279,6 +324,7 @@ static void begin(struct search *search, const struct roof *roof,
         .limits = options->limits,
         .steps = options->steps,
         .plain = options->plain,
+        .quick = true,
         .end_s = now + limit_s,
         .soon_s = now + limit_s * (roof->bracket_count > 1 ? 1 - SHARE_KEPT : 1),
     };
@@ -305,6 +351,9 @@ enum outcome layout_find(const struct roof *roof, const struct layout_options *o
     struct layout *found = NULL;
     begin(&search, roof, options);
     enum outcome outcome = search_all(&search, &found);
+    if (outcome == OUTCOME_DONE)
+        choose(&search, &found);
+    layout_free(search.fallback);
     if (outcome == OUTCOME_DONE)
         outcome = write_model(&search, options->model_path, found, problems);
     solve_close();

@@ -5,8 +5,8 @@
  * could still beat the best found.  Whatever is complete is judged by check alone, so a bound that
  * is too generous costs time and never the answer.
  *
- * The work is bounded: every choice tried costs 1 and every judgement 16 or more from a budget that
- * the caller hands in.
+ * The work is bounded: every choice tried costs 1 a bracket and every judgement 16 or more from a
+ * budget that the caller hands in.
  */
 #include "round_search.h"
 
@@ -81,8 +81,7 @@ static void take(struct search *search, size_t depth) {
     memcpy(&search->pairs[(depth + 1) * count], &search->pairs[depth * count],
            count * sizeof *search->pairs);
     search->pairs_short[depth + 1] = search->pairs_short[depth];
-    if (search->budget > 0)
-        search->budget--;
+    search->budget -= count < search->budget ? count : search->budget;
     if (choice->kind == KIND_PLACE) {
         if (!round_place_ready(search->roof, piece, piece->place)) {
             search->failed = true;

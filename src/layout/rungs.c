@@ -6,8 +6,6 @@
 #include "rungs.h"
 
 #include "length.h"
-#include "program.h"
-#include "solve.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -21,16 +19,33 @@
 #define DESCENT_MOST 64.0 /* inches: below that there are no stands */
 /* How often a level too deep is drawn halfway up again. */
 enum { HALVINGS_MOST = 6 };
-/* Wider than any roof can be. */
-#define WIDE 2e5
-#define LITTLE_S 60.0 /* seconds: more than a program of some columns ever takes */
+
+/* The next rung of those who keep none: its level, and the least that any of them then has. */
+struct rung {
+    double level, least;
+    bool found;
+};
 
 /* What one search for a level is about. */
 struct climb {
     const struct crowd *crowd;
     double levels[ROOF_BRACKETS_MOST]; /* of brackets that keep a rung */
     bool kept[ROOF_BRACKETS_MOST];
-    struct rungs *met; /* where levels that pack are noted */
+    struct rungs *met; /* where packings are noted */
+    struct seen *seen;
+};
+
+/* Who keeps which rung, and the next one from there, as far as it was looked at: the same comes up
+ * in whatever order they came to keep theirs. */
+struct known {
+    double levels[ROOF_BRACKETS_MOST];
+    bool kept[ROOF_BRACKETS_MOST];
+    struct rung rung;
+    bool climbed; /* all that follows has been looked at */
+};
+struct seen {
+    struct known *list; /* owned */
+    size_t count, room;
 };
 
 /* The levels of all brackets where those that keep no rung share one. */
@@ -39,113 +54,15 @@ static void share(const struct climb *climb, double level, double *levels) {
         levels[b] = climb->kept[b] ? climb->levels[b] : fmin(level, climb->crowd->ceilings[b]);
 }
 
-/* Columns of the little program: the level, then X and Y of every bracket. */
-static size_t x_of(size_t b) {
-    return 1 + 2 * b;
-}
-static size_t y_of(size_t b) {
-    return 2 + 2 * b;
-}
-
-/* sign * column >= at + slope * the bracket's level; the level is a column where it is shared */
-struct limit_side {
-    size_t column;
-    double sign, at, slope;
-};
-
-static void hold_side(struct program *program, const struct limit_side *side, bool shared,
-                      double level) {
-    if (!(fabs(side->at) < ROOF_ENDLESS))
-        return;
-    struct linear sum = linear_plus(linear_of(-side->at), side->column, side->sign);
-    if (shared)
-        sum = linear_plus(sum, 0, -side->slope);
-    else
-        sum.constant -= side->slope * level;
-    program_require(program, sum);
-}
-
-/* A bracket in the stand, and on the courses, that it was packed in; returns the level that those
- * end at. */
-static double hold_bracket(struct program *program, size_t b, const struct rungs_packing *packing,
-                           double level, bool shared) {
-    const struct stands *stands = packing->stands[b];
-    const struct placed *placed = &packing->placed[b];
-    const struct stand *stand = &stands->list[placed->spot.stand];
-    struct band y;
-    const double most = stands_heights(stands, &placed->spot, level, placed->y, &y);
-    for (int k = 0; k < STAND_SLOPES; k++) {
-        const struct limit_side sides[] = {{x_of(b), 1, stand->x.lo[k], k},
-                                           {x_of(b), -1, -stand->x.hi[k], k},
-                                           {y_of(b), 1, y.lo[k], k},
-                                           {y_of(b), -1, -y.hi[k], k}};
-        for (size_t i = 0; i < sizeof sides / sizeof *sides; i++)
-            hold_side(program, &sides[i], shared, level);
-    }
-    return fmin(most, stand->cap);
-}
-
-/* Two brackets apart in the way in which they are furthest apart, by both of their levels. */
-static void hold_pair(struct program *program, const struct climb *climb, size_t a, size_t b,
-                      const struct placed *placed, const double *levels, const bool *shared) {
-    const struct roof *roof = climb->crowd->roof;
-    const struct kit *one = roof_kit(roof, a), *other = roof_kit(roof, b);
-    const double gaps[4] = {
-        placed[b].x - placed[a].x - one->width, placed[a].x - placed[b].x - other->width,
-        placed[b].y - placed[a].y - one->height, placed[a].y - placed[b].y - other->height};
-    const double sizes[4] = {one->width, other->width, one->height, other->height};
-    int way = 0;
-    for (int i = 1; i < 4; i++)
-        if (gaps[i] > gaps[way])
-            way = i;
-    const size_t low = way % 2 == 0 ? a : b, high = way % 2 == 0 ? b : a;
-    const size_t columns[2] = {way < 2 ? x_of(low) : y_of(low), way < 2 ? x_of(high) : y_of(high)};
-    const size_t pair[2] = {a, b};
-    for (int i = 0; i < 2; i++) {
-        struct linear sum = linear_of(-sizes[way] - roof->apart);
-        sum = linear_plus(linear_plus(sum, columns[1], 1), columns[0], -1);
-        if (shared[pair[i]])
-            sum = linear_plus(sum, 0, -2);
-        else
-            sum.constant -= 2 * levels[pair[i]];
-        program_require(program, sum);
-    }
-}
-
 /* The highest level that the packing's stands, courses and ways allow, up to `most`. */
 static double raise_level(const struct climb *climb, const struct rungs_packing *packing,
                           double level, double most) {
-    const struct placed *placed = packing->placed;
-    const size_t count = climb->crowd->roof->bracket_count;
-    struct program program = {.failed = false};
     double levels[ROOF_BRACKETS_MOST];
     bool shared[ROOF_BRACKETS_MOST];
     share(climb, level, levels);
-    program_column(&program, level, most, false, "level");
-    if (!program.failed)
-        program.columns[0].cost = -1;
-    for (size_t b = 0; b < count; b++) {
+    for (size_t b = 0; b < climb->crowd->roof->bracket_count; b++)
         shared[b] = !climb->kept[b] && climb->crowd->ceilings[b] > level;
-        program_column(&program, -WIDE, WIDE, false, "X_%zu", b + 1);
-        program_column(&program, -WIDE, WIDE, false, "Y_%zu", b + 1);
-    }
-    for (size_t b = 0; b < count && !program.failed; b++) {
-        const double own = hold_bracket(&program, b, packing, levels[b], shared[b]);
-        for (size_t o = b + 1; o < count && !program.failed; o++)
-            hold_pair(&program, climb, b, o, placed, levels, shared);
-        if (shared[b])
-            most = fmin(most, fmin(climb->crowd->ceilings[b], own));
-    }
-    struct solution solution = {.values = NULL};
-    double raised = level;
-    if (!program.failed) {
-        program.columns[0].hi = fmax(level, most);
-        if (solve_program(&program, LITTLE_S, NULL, &solution) == SOLVE_OPTIMAL)
-            raised = fmax(level, solution.values[0]);
-    }
-    solution_free(&solution);
-    program_free(&program);
-    return raised;
+    return rungs_raise(climb->crowd, packing, levels, shared, level, most);
 }
 
 static int by_value(const void *a, const void *b) {
@@ -171,19 +88,17 @@ static int compare_rungs(const double *a, const double *b, size_t count) {
 }
 
 /* One look whether a level can be shared. */
-static enum outcome try_level(const struct climb *climb, double level,
+static enum outcome try_level(const struct climb *climb, double level, enum effort effort,
                               struct rungs_packing *packing) {
     const size_t count = climb->crowd->roof->bracket_count;
     struct rungs *met = climb->met;
-    double levels[ROOF_BRACKETS_MOST];
+    double levels[ROOF_BRACKETS_MOST] = {0};
     share(climb, level, levels);
     rungs_packing_free(packing);
-    const enum outcome outcome = rungs_pack(climb->crowd, levels, true, packing);
+    const enum outcome outcome = rungs_pack(climb->crowd, levels, effort, packing);
     if (outcome == OUTCOME_DONE && packing->end == PACKING_PROVED &&
-        (!met->has_packing || compare_rungs(levels, met->packing, count) > 0)) {
-        memcpy(met->packing, levels, count * sizeof *levels);
-        met->has_packing = true;
-    }
+        (!met->has_packing || compare_rungs(levels, met->packed_at, count) > 0))
+        rungs_meet(met, levels, packing);
     return outcome;
 }
 
@@ -202,14 +117,14 @@ static enum outcome descend(const struct climb *climb, double most, double *leve
         none = *level;
         *level = most - down;
         down *= DESCENT_FACTOR;
-        outcome = try_level(climb, *level, packing);
+        outcome = try_level(climb, *level, EFFORT_GLANCE, packing);
     }
     /* Too deep for all stands to be listed: not quite so deep, then. */
     for (int i = 0; i < HALVINGS_MOST && outcome == OUTCOME_DONE &&
                     packing->end != PACKING_PROVED && none - *level > STEP && !over(climb->crowd);
          i++) {
         const double middle = (none + *level) / 2;
-        outcome = try_level(climb, middle, packing);
+        outcome = try_level(climb, middle, EFFORT_GLANCE, packing);
         if (packing->end == PACKING_NONE)
             none = middle;
         else
@@ -224,12 +139,13 @@ static enum outcome climb_level(const struct climb *climb, double floor, double 
                                 bool *found) {
     struct rungs_packing packing = {.stands = {NULL}};
     *found = false;
-    enum outcome outcome = try_level(climb, most, &packing);
+    enum outcome outcome =
+        try_level(climb, most, floor > -INFINITY ? EFFORT_ANY : EFFORT_GLANCE, &packing);
     *level = most;
     if (outcome == OUTCOME_DONE && packing.end != PACKING_PROVED && floor > -INFINITY &&
         floor < most - STEP) {
         *level = floor;
-        outcome = try_level(climb, floor, &packing);
+        outcome = try_level(climb, floor, EFFORT_ANY, &packing);
         *level = packing.end == PACKING_PROVED ? floor : most;
     }
     if (outcome == OUTCOME_DONE && packing.end != PACKING_PROVED)
@@ -239,7 +155,7 @@ static enum outcome climb_level(const struct climb *climb, double floor, double 
         *found = *level >= most - STEP / 2;
         if (*found)
             break;
-        outcome = try_level(climb, *level + STEP, &packing);
+        outcome = try_level(climb, *level + STEP, EFFORT_ANY, &packing);
         if (outcome == OUTCOME_DONE && packing.end == PACKING_PROVED)
             *level += STEP;
         *found = packing.end == PACKING_NONE;
@@ -287,21 +203,48 @@ static double highest_ceiling(const struct climb *climb) {
     return most;
 }
 
-/* The next rung of those who keep none: its level, and the least that any of them then has. */
-struct rung {
-    double level, least;
-    bool found;
-};
+/* The entry of what these keep; NULL without memory. */
+static struct known *look_up(const struct climb *climb) {
+    struct seen *seen = climb->seen;
+    const size_t count = climb->crowd->roof->bracket_count;
+    struct known asked = {.rung = {.level = -INFINITY}};
+    for (size_t b = 0; b < count; b++) {
+        asked.kept[b] = climb->kept[b];
+        asked.levels[b] = climb->kept[b] ? climb->levels[b] : 0;
+    }
+    for (size_t i = 0; i < seen->count; i++)
+        if (memcmp(asked.kept, seen->list[i].kept, sizeof asked.kept) == 0 &&
+            memcmp(asked.levels, seen->list[i].levels, sizeof asked.levels) == 0)
+            return &seen->list[i];
+    if (seen->count == seen->room) {
+        const size_t room = 2 * seen->room + 16;
+        struct known *larger = realloc(seen->list, room * sizeof *larger);
+        if (!larger)
+            return NULL;
+        seen->list = larger;
+        seen->room = room;
+    }
+    seen->list[seen->count] = asked;
+    return &seen->list[seen->count++];
+}
 
 static enum outcome next_rung(const struct climb *climb, double floor, struct rung *rung) {
+    const struct known *known = look_up(climb);
     *rung = (struct rung){.level = INFINITY, .least = INFINITY, .found = true};
+    if (!known)
+        return OUTCOME_FAULT;
     if (all_kept(climb))
         return OUTCOME_DONE;
+    if (known->rung.level > -INFINITY) {
+        *rung = known->rung;
+        return OUTCOME_DONE;
+    }
     const enum outcome outcome =
         climb_level(climb, floor, highest_ceiling(climb), &rung->level, &rung->found);
     for (size_t b = 0; b < climb->crowd->roof->bracket_count; b++)
         if (!climb->kept[b])
             rung->least = fmin(rung->least, fmin(rung->level, climb->crowd->ceilings[b]));
+    climb->seen->list[known - climb->seen->list].rung = *rung;
     return outcome;
 }
 
@@ -327,6 +270,12 @@ static enum outcome climb_on(const struct climb *climb, const struct rung *rung,
         note_way(&settled, settled.levels, best);
         return OUTCOME_DONE;
     }
+    struct known *known = look_up(&settled);
+    if (!known)
+        return OUTCOME_FAULT;
+    if (known->climbed)
+        return OUTCOME_DONE;
+    known->climbed = true;
     double most = -INFINITY;
     for (size_t b = 0; b < count && *good; b++) {
         next[b] = (struct rung){.least = -INFINITY};
@@ -353,16 +302,18 @@ static enum outcome climb_on(const struct climb *climb, const struct rung *rung,
 }
 
 enum outcome rungs_find(const struct crowd *crowd, struct rungs *rungs) {
-    const struct climb climb = {.crowd = crowd, .met = rungs};
+    struct seen seen = {.list = NULL};
+    const struct climb climb = {.crowd = crowd, .met = rungs, .seen = &seen};
     struct rung first;
     bool good = true;
     *rungs = (struct rungs){.count = 0};
     enum outcome outcome = next_rung(&climb, -INFINITY, &first);
-    if (outcome != OUTCOME_DONE || !first.found)
-        return outcome;
-    rungs->has_worst = true;
-    rungs->worst = first.least;
-    outcome = climb_on(&climb, &first, rungs, &good);
+    if (outcome == OUTCOME_DONE && first.found) {
+        rungs->has_worst = true;
+        rungs->worst = first.least;
+        outcome = climb_on(&climb, &first, rungs, &good);
+    }
+    free(seen.list);
     if (!good || rungs->count > RUNGS_WAYS)
         rungs->count = 0;
     const size_t unlike = rungs->count;

@@ -63,10 +63,24 @@ struct rungs_packing {
 };
 void rungs_packing_free(struct rungs_packing *packing); /* what it holds */
 
-/* Packs the company with those levels, the cheapest way, or any way; PACKING_UNDECIDED where the
- * stands of one are too many.  FAULT: no memory; *packing is to be freed even then. */
-enum outcome rungs_pack(const struct crowd *crowd, const double *levels, bool any,
+/* How long a packing is looked for.  A few nodes show one that is easily found; whether there is
+ * any is mostly seen at once, but not always, sooner where there are many and every node takes
+ * longer. */
+enum effort {
+    EFFORT_GLANCE, /* any way will do, and that within a few nodes */
+    EFFORT_ANY,    /* any way will do */
+    EFFORT_BEST    /* the cheapest, as long as it takes */
+};
+
+/* Packs the company with those levels; PACKING_UNDECIDED also where the stands of one are too many.
+ * FAULT: no memory; *packing is to be freed even then. */
+enum outcome rungs_pack(const struct crowd *crowd, const double *levels, enum effort effort,
                         struct rungs_packing *packing);
+
+/* The highest level, `most` at most, that the stands, courses and ways of a packing allow those who
+ * share it; the others keep their levels.  rungs_raise.c. */
+double rungs_raise(const struct crowd *crowd, const struct rungs_packing *packing,
+                   const double *levels, const bool *shared, double level, double most);
 
 /* Who has which rung: the best there is may be had in several ways. */
 enum { RUNGS_WAYS = 128 };
@@ -77,8 +91,12 @@ struct rungs {
     bool has_worst;
     double worst; /* the least of the levels, proved */
     bool has_packing;
-    double packing[ROOF_BRACKETS_MOST]; /* levels at which something packs, as good as were met */
+    struct rungs_packing packing;         /* owned: the best that was met on the way */
+    double packed_at[ROOF_BRACKETS_MOST]; /* its levels */
 };
+void rungs_free(struct rungs *rungs); /* what it holds */
+/* Keeps a packing that was met, in the place of another one; levels: ROOF_BRACKETS_MOST of them. */
+void rungs_meet(struct rungs *rungs, const double *levels, const struct rungs_packing *packing);
 
 /* Puts levels into their order, worst first. */
 void rungs_sort(double *levels, size_t count);

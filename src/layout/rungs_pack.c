@@ -3,12 +3,13 @@
 
 #include <math.h>
 #include <stdlib.h>
+#include <string.h>
 
-/* Whether anything packs at a level is mostly seen at once; a search that goes on and on is left
- * undecided, sooner where there are many and every node takes longer. */
-enum { NODES_MOST = 100000, FEW = 8 };
+enum { NODES_GLANCE = 3000, NODES_MOST = 1000000, FEW = 8 };
 
-static size_t nodes_most(size_t brackets) {
+static size_t nodes_most(size_t brackets, enum effort effort) {
+    if (effort == EFFORT_GLANCE)
+        return NODES_GLANCE;
     return brackets <= FEW ? NODES_MOST : (size_t)NODES_MOST * FEW * FEW / (brackets * brackets);
 }
 
@@ -60,7 +61,24 @@ void rungs_packing_free(struct rungs_packing *packing) {
     }
 }
 
-enum outcome rungs_pack(const struct crowd *crowd, const double *levels, bool any,
+static void share_packing(const struct rungs_packing *packing, struct rungs_packing *copy) {
+    *copy = *packing;
+    for (size_t b = 0; b < ROOF_BRACKETS_MOST; b++)
+        copy->stands[b] = packing->stands[b] ? stands_share(packing->stands[b]) : NULL;
+}
+
+void rungs_meet(struct rungs *rungs, const double *levels, const struct rungs_packing *packing) {
+    rungs_packing_free(&rungs->packing);
+    share_packing(packing, &rungs->packing);
+    memcpy(rungs->packed_at, levels, sizeof rungs->packed_at);
+    rungs->has_packing = true;
+}
+
+void rungs_free(struct rungs *rungs) {
+    rungs_packing_free(&rungs->packing);
+}
+
+enum outcome rungs_pack(const struct crowd *crowd, const double *levels, enum effort effort,
                         struct rungs_packing *packing) {
     struct parcel parcels[ROOF_BRACKETS_MOST];
     const size_t count = crowd->roof->bracket_count;
@@ -83,8 +101,8 @@ enum outcome rungs_pack(const struct crowd *crowd, const double *levels, bool an
     const struct packing_task task = {.parcels = parcels,
                                       .count = count,
                                       .hole_worth = crowd->roof->hole_worth,
-                                      .any = any,
-                                      .most_nodes = nodes_most(count),
+                                      .any = effort != EFFORT_BEST,
+                                      .most_nodes = nodes_most(count, effort),
                                       .stop = crowd->stop,
                                       .subject = crowd->subject};
     if (outcome == OUTCOME_DONE && listed)

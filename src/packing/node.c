@@ -12,6 +12,7 @@ void packing_keep(const struct packing *packing, struct kept *kept) {
         memcpy(kept->hi[axis], packing->axes[axis].hi, bytes);
         kept->orders[axis] = packing->axes[axis].order_count;
     }
+    kept->settled = packing->settled_count;
 }
 
 void packing_put_back(struct packing *packing, const struct kept *kept) {
@@ -22,6 +23,10 @@ void packing_put_back(struct packing *packing, const struct kept *kept) {
         memcpy(packing->axes[axis].lo, kept->lo[axis], bytes);
         memcpy(packing->axes[axis].hi, kept->hi[axis], bytes);
         packing->axes[axis].order_count = kept->orders[axis];
+    }
+    while (packing->settled_count > kept->settled) {
+        const uint8_t *pair = packing->settled[--packing->settled_count];
+        packing->ways[pair[0]][pair[1]] = WAY_NONE;
     }
 }
 
@@ -68,7 +73,78 @@ static bool clip(struct packing *packing, size_t b, bool *moved) {
     return true;
 }
 
-/* Bounds, orders and spots, each by the others, until nothing moves. */
+/* Which of two brackets comes first in a way, and along which axis. */
+static size_t first_of(size_t a, size_t b, enum way way) {
+    return way == WAY_AFTER || way == WAY_OVER ? a : b;
+}
+
+static enum axis axis_of(enum way way) {
+    return way == WAY_AFTER || way == WAY_BEFORE ? ALONG : UP;
+}
+
+static double size_of(const struct packing *packing, size_t b, enum axis axis) {
+    const struct parcel *parcel = &packing->task->parcels[b];
+    return axis == ALONG ? parcel->width : parcel->height;
+}
+
+void packing_settle(struct packing *packing, size_t a, size_t b, enum way way) {
+    const enum axis axis = axis_of(way);
+    const size_t first = first_of(a, b, way);
+    const double room = packing_room(packing, a, b), rather = packing_rather(packing, a, b);
+    const double size = size_of(packing, first, axis);
+    struct spread *spread = &packing->axes[axis];
+    spread->orders[spread->order_count++] = (struct order){
+        .before = first,
+        .after = first == a ? b : a,
+        .by = size + room,
+        .rather = size + rather,
+        .weight = rather > room ? SPREAD_LACK / 2 : 0,
+    };
+    packing->ways[a][b] = way;
+    packing->settled[packing->settled_count][0] = (uint8_t)a;
+    packing->settled[packing->settled_count++][1] = (uint8_t)b;
+}
+
+/* Whether the bounds leave two brackets a way.  Of two that can be exchanged for each other the
+ * later one never comes first along the eave. */
+bool packing_can(const struct packing *packing, size_t a, size_t b, enum way way) {
+    const enum axis axis = axis_of(way);
+    const size_t first = first_of(a, b, way), second = first == a ? b : a;
+    if (way == WAY_BEFORE && packing->twin[a] == packing->twin[b])
+        return false;
+    return packing->axes[axis].lo[first] + size_of(packing, first, axis) +
+               packing_room(packing, a, b) <=
+           packing->axes[axis].hi[second] + SAME;
+}
+
+size_t packing_ways(const struct packing *packing, size_t a, size_t b, enum way *way) {
+    size_t count = 0;
+    for (int w = WAY_AFTER; w <= WAY_UNDER; w++)
+        if (packing_can(packing, a, b, (enum way)w)) {
+            *way = (enum way)w;
+            count++;
+        }
+    return count;
+}
+
+/* Settles the pairs that have one way left; false where one has none. */
+static bool settle_pairs(struct packing *packing, bool *moved) {
+    for (size_t a = 0; a < packing->count; a++)
+        for (size_t b = a + 1; b < packing->count; b++) {
+            enum way way = WAY_NONE;
+            if (packing->ways[a][b] != WAY_NONE)
+                continue;
+            const size_t ways = packing_ways(packing, a, b, &way);
+            if (ways == 0)
+                return false;
+            if (ways > 1)
+                continue;
+            packing_settle(packing, a, b, way);
+            *moved = true;
+        }
+    return true;
+}
+
 bool packing_narrow(struct packing *packing) {
     for (bool moved = true; moved;) {
         moved = false;
@@ -78,6 +154,8 @@ bool packing_narrow(struct packing *packing) {
         for (size_t b = 0; b < packing->count; b++)
             if (!clip(packing, b, &moved))
                 return false;
+        if (!moved && !settle_pairs(packing, &moved))
+            return false;
     }
     return true;
 }

@@ -28,6 +28,9 @@ struct packing {
     size_t count;
     struct pile piles[ROOF_BRACKETS_MOST];
     enum way ways[ROOF_BRACKETS_MOST][ROOF_BRACKETS_MOST]; /* [lower][higher] */
+    uint8_t settled[ORDERS_MOST][2]; /* the pairs whose way is known, as they came to be */
+    size_t settled_count;
+    size_t twin[ROOF_BRACKETS_MOST]; /* the first bracket that can be exchanged for this one */
     struct spread axes[AXIS_COUNT];
     struct placed *best;
     struct worth best_worth;
@@ -40,7 +43,7 @@ struct packing {
 struct kept {
     size_t left[ROOF_BRACKETS_MOST];
     double lo[AXIS_COUNT][ROOF_BRACKETS_MOST], hi[AXIS_COUNT][ROOF_BRACKETS_MOST];
-    size_t orders[AXIS_COUNT];
+    size_t orders[AXIS_COUNT], settled;
 };
 
 /* Places of all brackets, and what they cost. */
@@ -61,8 +64,15 @@ double packing_want(const struct packing *packing, size_t b, int axis);
 void packing_drop(struct pile *pile, size_t i);
 size_t packing_least_holes(const struct pile *pile);
 
-/* Bounds, orders and spots, each by the others, until nothing moves; false where nothing is left.
- */
+/* Two brackets are apart in that way from here on. */
+void packing_settle(struct packing *packing, size_t a, size_t b, enum way way);
+/* Whether the bounds leave a pair that way. */
+bool packing_can(const struct packing *packing, size_t a, size_t b, enum way way);
+/* How many ways the bounds leave a pair, and one of them. */
+size_t packing_ways(const struct packing *packing, size_t a, size_t b, enum way *way);
+
+/* Bounds, orders, spots and ways, each by the others, until nothing moves; false where nothing is
+ * left. */
 bool packing_narrow(struct packing *packing);
 
 /* Each bracket on the best of its spots, whatever the others do. */
@@ -106,6 +116,9 @@ double packing_excess(const struct packing *packing, const struct places *places
                       size_t b, enum way way);
 double packing_overlap(const struct packing *packing, const struct places *places, size_t a,
                        size_t b);
+
+/* lattice.c: more than fit into what they reach, however they stand; false says nothing. */
+bool packing_too_many(const struct packing *packing);
 
 /* greedy.c: one bracket after the other, as near as possible to its wish, or closely from the
  * corner, row by row or column by column; false where one finds no place. */

@@ -18,19 +18,25 @@ enum { MANY = 12, CLOSE = 16 };
 /* A packing that is better by less than this is not looked for. */
 #define WORTH 1e-6
 
-/* The pair that is deepest in each other's way; false where none is. */
+/* Of the pairs that are in each other's way, one with the fewest ways out, the deepest of them;
+ * false where none is. */
 static bool find_clash(const struct packing *packing, const struct places *places, size_t pair[2]) {
     double worst = SAME;
+    size_t fewest = SIZE_MAX;
     for (size_t a = 0; a < packing->count; a++)
         for (size_t b = a + 1; b < packing->count; b++) {
             const double deep = packing_overlap(packing, places, a, b);
-            if (deep <= worst || packing->ways[a][b] != WAY_NONE)
+            if (deep <= SAME || packing->ways[a][b] != WAY_NONE)
                 continue;
+            const size_t ways = packing_ways(packing, a, b, &(enum way){WAY_NONE});
+            if (ways > fewest || (ways == fewest && deep <= worst))
+                continue;
+            fewest = ways;
             worst = deep;
             pair[0] = a;
             pair[1] = b;
         }
-    return worst > SAME;
+    return fewest < SIZE_MAX;
 }
 
 /* Whether every pair stands as its order asks. */
@@ -82,27 +88,6 @@ static bool over(struct packing *packing) {
 
 static void search(struct packing *packing);
 
-/* The order that a way asks for. */
-static void add_order(struct packing *packing, size_t a, size_t b, enum way way) {
-    const struct parcel *one = &packing->task->parcels[a], *other = &packing->task->parcels[b];
-    const double room = packing_room(packing, a, b), rather = packing_rather(packing, a, b);
-    struct spread *spread = &packing->axes[way == WAY_AFTER || way == WAY_BEFORE ? ALONG : UP];
-    const double size = way == WAY_AFTER    ? one->width
-                        : way == WAY_BEFORE ? other->width
-                        : way == WAY_OVER   ? one->height
-                                            : other->height;
-    struct order order = {.before = a,
-                          .after = b,
-                          .by = size + room,
-                          .rather = size + rather,
-                          .weight = rather > room ? SPREAD_LACK / 2 : 0};
-    if (way == WAY_BEFORE || way == WAY_UNDER) {
-        order.before = b;
-        order.after = a;
-    }
-    spread->orders[spread->order_count++] = order;
-}
-
 /* The four ways of a pair, the one that asks for least first. */
 static void split_pair(struct packing *packing, const struct places *places, const size_t pair[2]) {
     enum way ways[] = {WAY_AFTER, WAY_BEFORE, WAY_OVER, WAY_UNDER};
@@ -117,12 +102,12 @@ static void split_pair(struct packing *packing, const struct places *places, con
     struct kept kept;
     packing_keep(packing, &kept);
     for (size_t i = 0; i < 4 && !over(packing); i++) {
-        packing->ways[pair[0]][pair[1]] = ways[i];
-        add_order(packing, pair[0], pair[1], ways[i]);
+        if (!packing_can(packing, pair[0], pair[1], ways[i]))
+            continue;
+        packing_settle(packing, pair[0], pair[1], ways[i]);
         search(packing);
         packing_put_back(packing, &kept);
     }
-    packing->ways[pair[0]][pair[1]] = WAY_NONE;
 }
 
 /* What a bracket's spots are split by. */
@@ -317,6 +302,28 @@ static void search(struct packing *packing) {
     split_spots(packing, &places);
 }
 
+/* Where any packing will do, brackets that can be exchanged stand in their order along the eave. */
+static void begin_twins(struct packing *packing) {
+    size_t last[ROOF_BRACKETS_MOST]; /* of those that can be exchanged for the same one */
+    for (size_t b = 0; b < packing->count; b++) {
+        const struct parcel *own = &packing->task->parcels[b];
+        packing->twin[b] = last[b] = b;
+        for (size_t a = 0; a < b && packing->twin[b] == b && packing->task->any; a++) {
+            const struct parcel *other = &packing->task->parcels[a];
+            if (own->spots == other->spots && own->spot_count == other->spot_count &&
+                own->width == other->width && own->height == other->height &&
+                own->room == other->room)
+                packing->twin[b] = packing->twin[a];
+        }
+        const size_t first = packing->twin[b];
+        if (first == b)
+            continue;
+        struct spread *along = &packing->axes[ALONG];
+        along->orders[along->order_count++] = (struct order){.before = last[first], .after = b};
+        last[first] = b;
+    }
+}
+
 static bool begin(struct packing *packing, const struct packing_task *task, struct placed *placed) {
     memset(packing, 0, sizeof *packing);
     packing->task = task;
@@ -339,29 +346,8 @@ static bool begin(struct packing *packing, const struct packing_task *task, stru
             packing->axes[axis].want[b] = packing_want(packing, b, axis);
         }
     }
+    begin_twins(packing);
     return true;
-}
-
-/* Brackets at least so long along an axis, so far apart, that fit into what they reach at all. */
-static double abreast(const struct packing *packing, enum axis axis) {
-    double size = INFINITY, room = INFINITY, lo = INFINITY, hi = -INFINITY;
-    for (size_t b = 0; b < packing->count; b++) {
-        const struct parcel *parcel = &packing->task->parcels[b];
-        const double own = axis == ALONG ? parcel->width : parcel->height;
-        size = fmin(size, own);
-        room = fmin(room, parcel->room);
-        lo = fmin(lo, packing->axes[axis].lo[b]);
-        hi = fmax(hi, packing->axes[axis].hi[b] + own);
-    }
-    return size + room > SAME ? floor((hi - lo + room + SAME) / (size + room)) : INFINITY;
-}
-
-/* More than so many columns of so many brackets do not fit.  Let each be as small as the smallest
- * and take the least room with it, to its right and above: boxes that do not overlap.  Every one of
- * them holds just one point of a lattice as fine as they are large, and the lattice can be laid so
- * that no more of its points lie where they may be than there are columns times rows. */
-static bool too_many(const struct packing *packing) {
-    return (double)packing->count > abreast(packing, ALONG) * abreast(packing, UP);
 }
 
 enum outcome packing_find(const struct packing_task *task, enum packing_end *end,
@@ -373,7 +359,7 @@ enum outcome packing_find(const struct packing_task *task, enum packing_end *end
     if (good) {
         struct places places;
         *bound = (struct worth){INFINITY, INFINITY};
-        if (packing_narrow(packing) && !too_many(packing)) {
+        if (packing_narrow(packing) && !packing_too_many(packing)) {
             place_alone(packing, &places);
             *bound = places.worth;
             /* Of a few the search soon finds better ones than those close to a corner. */

@@ -25,7 +25,7 @@ struct pull {
 };
 
 enum {
-    ORDERS_MOST = ROOF_BRACKETS_MOST * (ROOF_BRACKETS_MOST - 1) / 2,
+    ORDERS_MOST = ROOF_BRACKETS_MOST * (ROOF_BRACKETS_MOST + 1) / 2, /* every pair; twins */
     PULLS_MOST = 16 * ROOF_BRACKETS_MOST
 };
 

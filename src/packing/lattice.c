@@ -1,0 +1,26 @@
+/* How many brackets fit at all: a bound that needs no search. */
+#include "node.h"
+
+#include <math.h>
+
+/* Brackets at least so long along an axis, so far apart, that fit into what they reach at all. */
+static double abreast(const struct packing *packing, enum axis axis) {
+    double size = INFINITY, room = INFINITY, lo = INFINITY, hi = -INFINITY;
+    for (size_t b = 0; b < packing->count; b++) {
+        const struct parcel *parcel = &packing->task->parcels[b];
+        const double own = axis == ALONG ? parcel->width : parcel->height;
+        size = fmin(size, own);
+        room = fmin(room, parcel->room);
+        lo = fmin(lo, packing->axes[axis].lo[b]);
+        hi = fmax(hi, packing->axes[axis].hi[b] + own);
+    }
+    return size + room > SAME ? floor((hi - lo + room + SAME) / (size + room)) : INFINITY;
+}
+
+/* More than so many columns of so many brackets do not fit.  Let each be as small as the smallest
+ * and take the least room with it, to its right and above: boxes that do not overlap.  Every one of
+ * them holds just one point of a lattice as fine as they are large, and the lattice can be laid so
+ * that no more of its points lie where they may be than there are columns times rows. */
+bool packing_too_many(const struct packing *packing) {
+    return (double)packing->count > abreast(packing, ALONG) * abreast(packing, UP);
+}
