@@ -37,6 +37,9 @@ struct packing_task {
     bool misses;       /* the spots have misses, and what they lack comes before the cost; brackets
                           that stand closer than `apart` lack half of what is missing */
     double apart;      /* inches */
+    /* inches, by axis (along the eave, up the slope), lower and higher of a pair: so much more room
+     * between them than their own; borrowed, NULL: none */
+    const double (*wider)[ROOF_BRACKETS_MOST][ROOF_BRACKETS_MOST];
     bool any;          /* any packing will do: the first one found is returned */
     size_t most_nodes; /* any: nodes that are gone through; 0: no limit */
     /* Asked every PACKING_LOOK nodes of the search, more often where there are many; true: stop

@@ -1,11 +1,10 @@
 #include "by_stands.h"
 
 #include "by_misses.h"
-#include "check.h"
 #include "deepen.h"
 #include "length.h"
-#include "read_back.h"
-#include "solve.h"
+#include "places.h"
+#include "retreat.h"
 #include "stands.h"
 
 #include <math.h>
@@ -17,96 +16,6 @@ static double nearest(struct interval at, double want) {
     return fmax(at.lo, fmin(at.hi, want));
 }
 
-static double moved_of(const struct roof *roof, size_t bracket, const struct placed *placed) {
-    return fabs(placed->x - roof->brackets[bracket].want_x) +
-           fabs(placed->y - roof->brackets[bracket].want_y);
-}
-
-static double cost_of(const struct roof *roof, size_t bracket, const struct placed *placed) {
-    return moved_of(roof, bracket, placed) + roof->hole_worth * (double)placed->spot.holes;
-}
-
-/* The marks of a bracket on its place. */
-static bool read_place(const struct roof *roof, size_t b, const struct stands *stands, double level,
-                       const struct placed *placed, struct layout *layout, size_t *next) {
-    const struct stand *stand = &stands->list[placed->spot.stand];
-    struct stood stood;
-    double *x = calloc(stand->holes + 1, sizeof *x);
-    if (!x)
-        return false;
-    stands_stand(stands, &placed->spot, level, placed->x, placed->y, &stood, x);
-    struct standing *standing = &layout->marks->brackets[b];
-    *standing = (struct standing){.x = placed->x, .y = placed->y};
-    memcpy(standing->hardware, roof->brackets[b].hardware, sizeof standing->hardware);
-    size_t at = 0;
-    for (int row = ROW_TOP; row < ROW_COUNT; row++) {
-        const struct hold *hold = &stands->holds[row][stand->holds[row]];
-        layout->courses[b][row] = stood.course[row];
-        for (size_t i = 0; i < hold->count; i++, (*next)++) {
-            layout->marks->list[*next] = (struct mark){
-                .bracket = b, .row = (enum row)row, .x = x[at++], .y = stood.line[row]};
-            layout->plies[*next] = hold->lags[i].ply;
-            layout->legs[*next] = roof->brackets[b].hardware[row] == HARDWARE_FEET ? i : SIZE_MAX;
-        }
-    }
-    free(x);
-    layout->bracket_forgiveness[b] = level;
-    layout->moved += moved_of(roof, b, placed);
-    return true;
-}
-
-/* A layout of all brackets on their places. */
-static bool read_places(const struct roof *roof, struct stands *const *stands, const double *levels,
-                        const struct placed *placed, struct layout **layout) {
-    struct layout *made = calloc(1, sizeof *made);
-    size_t holes = 0, next = 0;
-    for (size_t b = 0; b < roof->bracket_count; b++)
-        holes += placed[b].spot.holes;
-    bool good = made && room_for_answer(roof, made, holes);
-    if (good)
-        made->forgiveness = made->bound_forgiveness = INFINITY;
-    for (size_t b = 0; b < roof->bracket_count && good; b++) {
-        good = read_place(roof, b, stands[b], levels[b], &placed[b], made, &next);
-        made->forgiveness = made->bound_forgiveness = fmin(made->forgiveness, levels[b]);
-        made->bound_cost += cost_of(roof, b, &placed[b]);
-    }
-    if (!good) {
-        layout_free(made);
-        return false;
-    }
-    made->holes = holes;
-    made->state = LAYOUT_PROVED;
-    *layout = made;
-    return true;
-}
-
-/* What is left of the levels of what is packed once the rules between lags and struts of different
- * brackets count too, which a packing does not look at; mostly the gap between the brackets sees to
- * them.  Marks that break a hard rule are none; *holds: nothing was lost. */
-static enum outcome hold_together(const struct roof *roof, struct layout **layout, bool *holds) {
-    struct verdict *verdict = NULL;
-    struct layout *made = *layout;
-    const enum outcome outcome = check_marks(roof, made->marks, &verdict);
-    if (outcome != OUTCOME_DONE)
-        return outcome;
-    *holds = length_holds(verdict->hard_least);
-    if (!*holds) {
-        layout_free(made);
-        *layout = NULL;
-    }
-    for (size_t b = 0; *layout && b < roof->bracket_count; b++) {
-        if (length_holds(verdict->forgiveness[b] - made->bracket_forgiveness[b]))
-            continue;
-        *holds = false;
-        made->bracket_forgiveness[b] = verdict->forgiveness[b];
-        made->forgiveness = fmin(made->forgiveness, verdict->forgiveness[b]);
-    }
-    if (*layout)
-        made->shortfall = verdict->shortfall;
-    verdict_free(verdict);
-    return OUTCOME_DONE;
-}
-
 /* A packing, and what is proved of it and of all that were looked at. */
 struct packed {
     const double *levels;
@@ -115,21 +24,18 @@ struct packed {
     bool found, proved;
 };
 
-static bool has_packed(const struct rungs_packing *packing) {
-    return packing->end == PACKING_PROVED || packing->end == PACKING_FOUND;
-}
-
 /* The packing as a layout: the last word if it holds together. */
 static enum outcome answer_packed(const struct crowd *crowd, const struct packed *packed,
                                   struct stands_answer *answer) {
     bool holds = false;
     struct layout *layout = NULL;
     const struct rungs_packing *packing = &packed->packing;
-    if (!read_places(crowd->roof, packing->stands, packed->levels, packing->placed, &layout))
+    if (!places_read(crowd->roof, packing->stands, packed->levels, packing->placed, &layout))
         return OUTCOME_FAULT;
-    const enum outcome outcome = hold_together(crowd->roof, &layout, &holds);
+    const enum outcome outcome = places_hold(crowd->roof, &layout, crowd->widened, &holds);
     if (outcome != OUTCOME_DONE)
         layout_free(layout);
+    answer->held = outcome == OUTCOME_DONE && holds;
     if (outcome != OUTCOME_DONE || !layout)
         return outcome;
     answer->last_word = holds && layout->forgiveness >= -LENGTH_TOLERANCE;
@@ -152,7 +58,7 @@ static enum outcome pack_ways(const struct crowd *crowd, const struct rungs *run
         struct rungs_packing packing;
         const enum outcome outcome =
             rungs_pack(crowd, rungs->levels[i], any ? EFFORT_ANY : EFFORT_BEST, &packing);
-        const bool found = has_packed(&packing);
+        const bool found = rungs_packed(&packing);
         best->proved =
             best->proved && packing.end != PACKING_FOUND && packing.end != PACKING_UNDECIDED;
         best->bound = fmin(best->bound, packing.bound.cost);
@@ -210,30 +116,26 @@ static enum outcome list_crowd(const struct roof *roof, const struct terms *term
     return outcome;
 }
 
-static bool is_better(const struct layout *a, const struct layout *b) {
-    const double levels = a->forgiveness - b->forgiveness;
-    return fabs(levels) > LENGTH_TOLERANCE ? levels > 0 : a->shortfall < b->shortfall;
-}
-
 /* The best packing of nearest misses as a layout: the last word where the check bears it out. */
 static enum outcome answer_missed(const struct crowd *crowd, const struct rungs *rungs,
                                   const struct misses_answer *missed,
                                   struct stands_answer *answer) {
     struct layout *layout = NULL;
     bool holds = false;
-    if (!read_places(crowd->roof, crowd->stands, rungs->levels[missed->way], missed->placed,
+    if (!places_read(crowd->roof, crowd->stands, rungs->levels[missed->way], missed->placed,
                      &layout))
         return OUTCOME_FAULT;
-    const enum outcome outcome = hold_together(crowd->roof, &layout, &holds);
+    const enum outcome outcome = places_hold(crowd->roof, &layout, NULL, &holds);
     if (outcome != OUTCOME_DONE || !layout) {
         layout_free(layout);
         return outcome;
     }
     const bool borne_out = holds && layout->shortfall <= missed->worth.lack + LENGTH_TOLERANCE;
-    if (answer->layout && !borne_out && !is_better(layout, answer->layout)) {
+    if (answer->layout && !borne_out && !retreat_is_better(crowd->roof, layout, answer->layout)) {
         layout_free(layout);
         return OUTCOME_DONE;
     }
+    answer->held = holds;
     answer->last_word = borne_out && missed->end == PACKING_PROVED && !rungs->partial;
     if (!answer->last_word) {
         layout->state = LAYOUT_FEASIBLE;
@@ -288,10 +190,14 @@ static enum outcome answer_rungs(const struct crowd *crowd, struct stands_answer
 static enum outcome answer_many(const struct roof *roof, const struct terms *terms,
                                 struct stands_answer *answer) {
     struct cuts cuts = {.list = NULL};
+    places_room *wider = calloc(2, sizeof *wider);
+    if (!wider)
+        return OUTCOME_FAULT;
     struct crowd crowd = {.roof = roof,
                           .limits = terms->limits,
                           .stands = answer->stands,
                           .cuts = &cuts,
+                          .widened = wider,
                           .stop = deepen_late,
                           .subject = (void *)terms};
     bool good;
@@ -302,7 +208,10 @@ static enum outcome answer_many(const struct roof *roof, const struct terms *ter
         outcome = answer_rungs(&crowd, answer);
     else if (outcome == OUTCOME_DONE && answer->rungs.has_packing)
         outcome = answer_met(&crowd, answer);
+    if (outcome == OUTCOME_DONE && answer->rungs.has_packing && !answer->held)
+        outcome = retreat(&crowd, answer);
     cuts_free(&cuts);
+    free(wider);
     return outcome;
 }
 
@@ -316,7 +225,7 @@ static enum outcome place_one(const struct roof *roof, struct stands *stands, do
     placed.x = found ? nearest(placed.spot.x, bracket->want_x) : 0;
     placed.y = found ? nearest(placed.spot.y, bracket->want_y) : 0;
     if (outcome == OUTCOME_DONE && found &&
-        !read_places(roof, &stands, &best, &placed, &answer->layout))
+        !places_read(roof, &stands, &best, &placed, &answer->layout))
         outcome = OUTCOME_FAULT;
     answer->last_word = answer->layout != NULL;
     return outcome;

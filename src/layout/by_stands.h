@@ -15,6 +15,7 @@ struct stands_answer {
     struct layout *layout; /* owned: a layout; NULL: not found this way */
     bool last_word; /* the layout is the best, or the best found in time; otherwise it has the
                        best forgiveness there is, but not the best shortfall and cost */
+    bool held;      /* several: no rule between them took anything from the layout's levels */
     bool has_worst; /* one bracket, without a layout: the best forgiveness is known */
     double worst;
     struct rungs rungs; /* several: who has how much, if nothing but the gaps between brackets is in

@@ -46,6 +46,11 @@ static enum outcome find_spots(const struct crowd *crowd, size_t b, double level
         outcome = stands_cut(&ask, level, &cut->stands);
     }
     cut->listed = outcome == OUTCOME_DONE && !cut->stands->crowded;
+    if (outcome == OUTCOME_DONE && !cut->listed && !whole->crowded && whole->count > 0) {
+        stands_free(cut->stands); /* too many: then those that are known already */
+        cut->stands = stands_share(whole);
+        cut->listed = cut->partial = true;
+    }
     if (cut->listed)
         outcome = stands_at(cut->stands, level, false, &cut->spots, &cut->count);
     return outcome;

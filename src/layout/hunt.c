@@ -220,21 +220,68 @@ static enum outcome hunt_program(const struct roof *roof, const struct terms *te
     return outcome;
 }
 
-/* Of as many brackets the program does not find in any time what stands and packings do not. */
+/* Of more brackets the program does not find in any time what stands and packings do not. */
 enum { PROGRAM_MOST = 3 };
+/* A quick search has this part of the time, by stands and again by the program, unless there is no
+ * layout by then. */
+#define QUICK_SHARE 0.3
 
-bool hunt_can_better(size_t brackets) {
-    return brackets <= PROGRAM_MOST;
+static struct terms in_a_part(const struct terms *terms) {
+    struct terms own = *terms;
+    const double now = solve_now(terms->steps);
+    own.deadline_s = now + QUICK_SHARE * (terms->deadline_s - now);
+    return own;
+}
+
+static enum outcome ask_stands(const struct roof *roof, const struct terms *terms,
+                               struct stands_answer *answer) {
+    if (!terms->quick || roof->bracket_count == 1)
+        return by_stands(roof, terms, answer);
+    const struct terms part = in_a_part(terms);
+    const enum outcome outcome = by_stands(roof, &part, answer);
+    if (outcome != OUTCOME_DONE || answer->layout || roof->bracket_count <= PROGRAM_MOST)
+        return outcome;
+    stands_answer_free(answer);
+    return by_stands(roof, terms, answer);
+}
+
+static enum outcome ask_program(const struct roof *roof, const struct terms *terms,
+                                const struct stands_answer *known, struct layout **layout) {
+    if (!terms->quick)
+        return hunt_program(roof, terms, known, layout);
+    const struct terms part = in_a_part(terms);
+    const enum outcome outcome = hunt_program(roof, &part, known, layout);
+    if (outcome != OUTCOME_DONE || (*layout)->state != LAYOUT_UNDECIDED)
+        return outcome;
+    layout_free(*layout);
+    *layout = NULL;
+    return hunt_program(roof, terms, known, layout);
+}
+
+/* Nothing was found, and no more is known than what each bracket has alone. */
+static enum outcome leave_open(const struct roof *roof, const struct terms *terms,
+                               struct layout **layout) {
+    struct layout *made = calloc(1, sizeof *made);
+    if (!made)
+        return OUTCOME_FAULT;
+    *made = (struct layout){.state = LAYOUT_UNDECIDED,
+                            .bound_forgiveness = first_window(roof, terms).hi,
+                            .bound_cost = -INFINITY};
+    *layout = made;
+    return OUTCOME_DONE;
 }
 
 enum outcome hunt_company(const struct roof *roof, const struct terms *terms,
                           struct layout **layout) {
     struct stands_answer known;
-    enum outcome outcome = by_stands(roof, terms, &known);
+    enum outcome outcome = ask_stands(roof, terms, &known);
     struct layout *found = NULL;
-    const bool enough = known.layout && (terms->quick || !hunt_can_better(roof->bracket_count));
+    const bool many = roof->bracket_count > PROGRAM_MOST;
+    const bool enough = known.layout && (terms->quick || many);
+    const bool vain =
+        !known.layout && many && !terms->plain && terms->pinned_count == 0 && stands_apply(roof);
     if (outcome == OUTCOME_DONE && !known.last_word && !enough)
-        outcome = hunt_program(roof, terms, &known, &found);
+        outcome = vain ? leave_open(roof, terms, &found) : ask_program(roof, terms, &known, &found);
     if (outcome == OUTCOME_DONE && (!found || found->state == LAYOUT_UNDECIDED) && known.layout) {
         layout_free(found);
         found = known.layout;

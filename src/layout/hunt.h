@@ -20,17 +20,13 @@ struct terms {
     const double (*pinned)[2];   /* X and Y of the first brackets, which stay there */
     size_t pinned_count;
     bool plain; /* by the program alone, as of layout_options */
-    bool quick; /* what stands find is enough for now, proved or not */
+    bool quick; /* what stands find in a part of the time is enough for now, proved or not */
 };
 
 /* The best layout of all brackets of this roof under the terms; what the terms leave out is not
  * looked at.  As layout_find. */
 enum outcome hunt_company(const struct roof *roof, const struct terms *terms,
                           struct layout **layout);
-
-/* Whether a search that is not quick may say more of so many brackets, which stands left unproved.
- */
-bool hunt_can_better(size_t brackets);
 
 /* Writes the first stage of this roof as hunt_company would solve it for an answer of that
  * forgiveness, or the first below it that has a program at all.  *written is false where none has:

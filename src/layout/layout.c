@@ -19,6 +19,7 @@
 #include "hunt.h"
 #include "length.h"
 #include "read_back.h"
+#include "retreat.h"
 #include "solve.h"
 
 #include <math.h>
@@ -257,17 +258,15 @@ static enum outcome give_up(const struct search *search, struct layout **layout)
     return OUTCOME_DONE;
 }
 
-/* Every company has a layout, and they do not clash: those are searched again of which more may be
- * proved.  False where there are none. */
+/* Every company has a layout, and they do not clash: those that are not proved are searched again,
+ * with all the time that is left.  False where there are none. */
 static bool look_again(struct search *search) {
     bool any = false;
     if (!search->quick || solve_now(search->steps) >= search->soon_s)
         return false;
     search->quick = false;
     for (size_t b = 0; b < search->roof->bracket_count; b++) {
-        size_t members[ROOF_BRACKETS_MOST];
-        if (search->of[b] != b || search->found[b]->state == LAYOUT_PROVED ||
-            !hunt_can_better(list_members(search, b, members)))
+        if (search->of[b] != b || search->found[b]->state == LAYOUT_PROVED)
             continue;
         forget(search, b);
         any = true;
@@ -280,14 +279,7 @@ static void choose(struct search *search, struct layout **layout) {
     struct layout *other = search->fallback, *own = *layout;
     if (!other || own->state == LAYOUT_PROVED)
         return;
-    const double levels = own->marks ? own->forgiveness - other->forgiveness : -INFINITY;
-    const double lacks = own->shortfall - other->shortfall;
-    const double costs = own->moved - other->moved +
-                         search->roof->hole_worth * ((double)own->holes - (double)other->holes);
-    const double first = fabs(levels) > LENGTH_TOLERANCE  ? -levels
-                         : fabs(lacks) > LENGTH_TOLERANCE ? lacks
-                                                          : costs;
-    if (first < 0)
+    if (own->marks && retreat_is_better(search->roof, own, other))
         return;
     search->fallback = own;
     *layout = other;
@@ -324,7 +316,7 @@ static void begin(struct search *search, const struct roof *roof,
         .limits = options->limits,
         .steps = options->steps,
         .plain = options->plain,
-        .quick = true,
+        .quick = roof->bracket_count > 1,
         .end_s = now + limit_s,
         .soon_s = now + limit_s * (roof->bracket_count > 1 ? 1 - SHARE_KEPT : 1),
     };

@@ -13,9 +13,12 @@
 
 /* Rungs are told apart from here on: a rule holds down to as much below zero. */
 #define STEP LENGTH_TOLERANCE
-/* How far down the first tries go, each this much further. */
+/* How far down the first tries go, each this much further; of many brackets every try takes long.
+ */
 #define DESCENT_FIRST 0.02
 #define DESCENT_FACTOR 4.0
+#define DESCENT_FACTOR_MANY 12.0
+enum { MANY = 12 };
 #define DESCENT_MOST 64.0 /* inches: below that there are no stands */
 /* How often a level too deep is drawn halfway up again. */
 enum { HALVINGS_MOST = 6 };
@@ -116,7 +119,7 @@ static enum outcome descend(const struct climb *climb, double most, double *leve
            !over(climb->crowd)) {
         none = *level;
         *level = most - down;
-        down *= DESCENT_FACTOR;
+        down *= climb->crowd->roof->bracket_count < MANY ? DESCENT_FACTOR : DESCENT_FACTOR_MANY;
         outcome = try_level(climb, *level, EFFORT_GLANCE, packing);
     }
     /* Too deep for all stands to be listed: not quite so deep, then. */
@@ -159,6 +162,8 @@ static enum outcome climb_level(const struct climb *climb, double floor, double 
         if (outcome == OUTCOME_DONE && packing.end == PACKING_PROVED)
             *level += STEP;
         *found = packing.end == PACKING_NONE;
+        if (over(climb->crowd))
+            break;
     }
     rungs_packing_free(&packing);
     return outcome;
@@ -301,23 +306,31 @@ static enum outcome climb_on(const struct climb *climb, const struct rung *rung,
     return OUTCOME_DONE;
 }
 
-enum outcome rungs_find(const struct crowd *crowd, struct rungs *rungs) {
+static enum outcome find(const struct crowd *crowd, bool all, struct rungs *rungs) {
     struct seen seen = {.list = NULL};
     const struct climb climb = {.crowd = crowd, .met = rungs, .seen = &seen};
     struct rung first;
     bool good = true;
     *rungs = (struct rungs){.count = 0};
     enum outcome outcome = next_rung(&climb, -INFINITY, &first);
-    if (outcome == OUTCOME_DONE && first.found) {
-        rungs->has_worst = true;
-        rungs->worst = first.least;
+    rungs->has_worst = outcome == OUTCOME_DONE && first.found;
+    rungs->worst = rungs->has_worst ? first.least : 0;
+    if (rungs->has_worst && all)
         outcome = climb_on(&climb, &first, rungs, &good);
-    }
     free(seen.list);
     if (!good || rungs->count > RUNGS_WAYS)
         rungs->count = 0;
+    return outcome;
+}
+
+enum outcome rungs_find(const struct crowd *crowd, struct rungs *rungs) {
+    const enum outcome outcome = find(crowd, true, rungs);
     const size_t unlike = rungs->count;
     for (size_t i = 0; i < unlike; i++)
         rungs_swap_twins(crowd, rungs, i, 0);
     return outcome;
+}
+
+enum outcome rungs_find_worst(const struct crowd *crowd, struct rungs *rungs) {
+    return find(crowd, false, rungs);
 }

@@ -18,7 +18,8 @@ struct cut {
     struct stands *stands; /* what the spots point to */
     struct spot *spots;
     size_t count;
-    bool listed; /* false: there are too many */
+    bool partial; /* there are more, too many of them */
+    bool listed;  /* false: there are too many, and none is known */
 };
 /* Those that were asked for; owned by whoever has the company. */
 struct cuts {
@@ -34,7 +35,10 @@ struct crowd {
     const struct limits *limits; /* NULL: none */
     struct cuts *cuts;
     double ceilings[ROOF_BRACKETS_MOST]; /* the best level of each alone */
-    bool (*stop)(void *subject);         /* as of packing_task */
+    const double (*wider)[ROOF_BRACKETS_MOST][ROOF_BRACKETS_MOST]; /* as of packing_task */
+    double (*widened)[ROOF_BRACKETS_MOST][ROOF_BRACKETS_MOST]; /* what it had better be, as far as
+                                                                  marks have shown */
+    bool (*stop)(void *subject);                               /* likewise */
     void *subject;
 };
 
@@ -62,6 +66,7 @@ struct rungs_packing {
     struct stands *stands[ROOF_BRACKETS_MOST]; /* owned */
 };
 void rungs_packing_free(struct rungs_packing *packing); /* what it holds */
+bool rungs_packed(const struct rungs_packing *packing); /* whether there is one */
 
 /* How long a packing is looked for.  A few nodes show one that is easily found; whether there is
  * any is mostly seen at once, but not always, sooner where there are many and every node takes
@@ -72,7 +77,8 @@ enum effort {
     EFFORT_BEST    /* the cheapest, as long as it takes */
 };
 
-/* Packs the company with those levels; PACKING_UNDECIDED also where the stands of one are too many.
+/* Packs the company with those levels.  Where the stands of one are too many nothing is proved but
+ * what is found among those that are known.
  * FAULT: no memory; *packing is to be freed even then. */
 enum outcome rungs_pack(const struct crowd *crowd, const double *levels, enum effort effort,
                         struct rungs_packing *packing);
@@ -108,5 +114,7 @@ void rungs_swap_twins(const struct crowd *crowd, struct rungs *rungs, size_t way
 /* Finds them, to 1e-6 and below what the rules between lags of different brackets may cost, which
  * a packing does not look at.  FAULT: no memory. */
 enum outcome rungs_find(const struct crowd *crowd, struct rungs *rungs);
+/* Only the worst of them, with a packing that has it. */
+enum outcome rungs_find_worst(const struct crowd *crowd, struct rungs *rungs);
 
 #endif

@@ -8,9 +8,8 @@
 enum { NODES_GLANCE = 3000, NODES_MOST = 1000000, FEW = 8 };
 
 static size_t nodes_most(size_t brackets, enum effort effort) {
-    if (effort == EFFORT_GLANCE)
-        return NODES_GLANCE;
-    return brackets <= FEW ? NODES_MOST : (size_t)NODES_MOST * FEW * FEW / (brackets * brackets);
+    const size_t most = effort == EFFORT_GLANCE ? NODES_GLANCE : NODES_MOST;
+    return brackets <= FEW ? most : most * FEW * FEW / (brackets * brackets);
 }
 
 struct stands_ask crowd_ask(const struct crowd *crowd, size_t b) {
@@ -61,6 +60,10 @@ void rungs_packing_free(struct rungs_packing *packing) {
     }
 }
 
+bool rungs_packed(const struct rungs_packing *packing) {
+    return packing->end == PACKING_PROVED || packing->end == PACKING_FOUND;
+}
+
 static void share_packing(const struct rungs_packing *packing, struct rungs_packing *copy) {
     *copy = *packing;
     for (size_t b = 0; b < ROOF_BRACKETS_MOST; b++)
@@ -78,12 +81,21 @@ void rungs_free(struct rungs *rungs) {
     rungs_packing_free(&rungs->packing);
 }
 
+/* Not all stands were looked at. */
+static void doubt(struct rungs_packing *packing, bool any) {
+    if (packing->end == PACKING_NONE)
+        packing->end = PACKING_UNDECIDED;
+    else if (packing->end == PACKING_PROVED && !any)
+        packing->end = PACKING_FOUND;
+    packing->bound = (struct worth){.lack = 0, .cost = -INFINITY};
+}
+
 enum outcome rungs_pack(const struct crowd *crowd, const double *levels, enum effort effort,
                         struct rungs_packing *packing) {
     struct parcel parcels[ROOF_BRACKETS_MOST];
     const size_t count = crowd->roof->bracket_count;
     enum outcome outcome = OUTCOME_DONE;
-    bool listed = true;
+    bool listed = true, partial = false;
     *packing =
         (struct rungs_packing){.end = PACKING_UNDECIDED, .bound = {.lack = 0, .cost = -INFINITY}};
     cuts_tidy(crowd->cuts);
@@ -92,6 +104,7 @@ enum outcome rungs_pack(const struct crowd *crowd, const double *levels, enum ef
         parcels[b] = rungs_parcel(crowd, b, levels[b]);
         outcome = cuts_find(crowd, b, levels[b], &cut);
         listed = outcome == OUTCOME_DONE && cut.listed;
+        partial = partial || (listed && cut.partial);
         if (listed) {
             parcels[b].spots = cut.spots;
             parcels[b].spot_count = cut.count;
@@ -101,6 +114,7 @@ enum outcome rungs_pack(const struct crowd *crowd, const double *levels, enum ef
     const struct packing_task task = {.parcels = parcels,
                                       .count = count,
                                       .hole_worth = crowd->roof->hole_worth,
+                                      .wider = crowd->wider,
                                       .any = effort != EFFORT_BEST,
                                       .most_nodes = nodes_most(count, effort),
                                       .stop = crowd->stop,
@@ -108,5 +122,7 @@ enum outcome rungs_pack(const struct crowd *crowd, const double *levels, enum ef
     if (outcome == OUTCOME_DONE && listed)
         outcome =
             packing_find(&task, &packing->end, packing->placed, &packing->worth, &packing->bound);
+    if (partial)
+        doubt(packing, task.any);
     return outcome;
 }

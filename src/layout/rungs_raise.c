@@ -57,12 +57,16 @@ static double hold_bracket(struct program *program, size_t b, const struct rungs
 }
 
 /* Two brackets apart in the way in which they are furthest apart, by both of their levels. */
-static void hold_pair(struct program *program, const struct roof *roof, size_t a, size_t b,
+static void hold_pair(struct program *program, const struct crowd *crowd, size_t a, size_t b,
                       const struct placed *placed, const double *levels, const bool *shared) {
+    const struct roof *roof = crowd->roof;
     const struct kit *one = roof_kit(roof, a), *other = roof_kit(roof, b);
-    const double gaps[4] = {
-        placed[b].x - placed[a].x - one->width, placed[a].x - placed[b].x - other->width,
-        placed[b].y - placed[a].y - one->height, placed[a].y - placed[b].y - other->height};
+    const double wider[2] = {crowd->wider ? crowd->wider[0][a][b] : 0,
+                             crowd->wider ? crowd->wider[1][a][b] : 0};
+    const double gaps[4] = {placed[b].x - placed[a].x - one->width - wider[0],
+                            placed[a].x - placed[b].x - other->width - wider[0],
+                            placed[b].y - placed[a].y - one->height - wider[1],
+                            placed[a].y - placed[b].y - other->height - wider[1]};
     const double sizes[4] = {one->width, other->width, one->height, other->height};
     int way = 0;
     for (int i = 1; i < 4; i++)
@@ -72,7 +76,7 @@ static void hold_pair(struct program *program, const struct roof *roof, size_t a
     const size_t columns[2] = {way < 2 ? x_of(low) : y_of(low), way < 2 ? x_of(high) : y_of(high)};
     const size_t pair[2] = {a, b};
     for (int i = 0; i < 2; i++) {
-        struct linear sum = linear_of(-sizes[way] - roof->apart);
+        struct linear sum = linear_of(-sizes[way] - roof->apart - wider[way / 2]);
         sum = linear_plus(linear_plus(sum, columns[1], 1), columns[0], -1);
         if (shared[pair[i]])
             sum = linear_plus(sum, 0, -2);
@@ -96,7 +100,7 @@ double rungs_raise(const struct crowd *crowd, const struct rungs_packing *packin
     for (size_t b = 0; b < count && !program.failed; b++) {
         const double own = hold_bracket(&program, b, packing, levels[b], shared[b]);
         for (size_t o = b + 1; o < count && !program.failed; o++)
-            hold_pair(&program, crowd->roof, b, o, packing->placed, levels, shared);
+            hold_pair(&program, crowd, b, o, packing->placed, levels, shared);
         if (shared[b])
             most = fmin(most, fmin(crowd->ceilings[b], own));
     }

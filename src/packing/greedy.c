@@ -44,7 +44,8 @@ static void list_tries(const struct packing *packing, const struct places *place
     }
     for (size_t o = 0; o < b; o++) {
         const struct parcel *other = &packing->task->parcels[o];
-        const double rooms[2] = {packing_room(packing, o, b), packing_rather(packing, o, b)};
+        const double rooms[2] = {packing_room(packing, o, b, axis),
+                                 packing_rather(packing, o, b, axis)};
         const double at = places->at[axis][o];
         for (int r = 0; r < (packing->task->misses ? 2 : 1); r++) {
             const double beside[2] = {at + (axis == ALONG ? other->width : other->height) +
@@ -61,7 +62,7 @@ static void list_tries(const struct packing *packing, const struct places *place
 static bool is_clear(const struct packing *packing, const struct places *places, size_t b) {
     for (size_t o = 0; o < b; o++)
         if (packing_overlap(packing, places, o, b) >
-            SAME + packing_rather(packing, o, b) - packing_room(packing, o, b))
+            SAME + packing_rather(packing, o, b, ALONG) - packing_room(packing, o, b, ALONG))
             return false;
     return true;
 }

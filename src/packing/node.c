@@ -90,7 +90,8 @@ static double size_of(const struct packing *packing, size_t b, enum axis axis) {
 void packing_settle(struct packing *packing, size_t a, size_t b, enum way way) {
     const enum axis axis = axis_of(way);
     const size_t first = first_of(a, b, way);
-    const double room = packing_room(packing, a, b), rather = packing_rather(packing, a, b);
+    const double room = packing_room(packing, a, b, axis);
+    const double rather = packing_rather(packing, a, b, axis);
     const double size = size_of(packing, first, axis);
     struct spread *spread = &packing->axes[axis];
     spread->orders[spread->order_count++] = (struct order){
@@ -113,7 +114,7 @@ bool packing_can(const struct packing *packing, size_t a, size_t b, enum way way
     if (way == WAY_BEFORE && packing->twin[a] == packing->twin[b])
         return false;
     return packing->axes[axis].lo[first] + size_of(packing, first, axis) +
-               packing_room(packing, a, b) <=
+               packing_room(packing, a, b, axis) <=
            packing->axes[axis].hi[second] + SAME;
 }
 
@@ -250,19 +251,29 @@ void packing_place_in_order(const struct packing *packing, struct places *places
         settle_spots(packing, places);
 }
 
-double packing_room(const struct packing *packing, size_t a, size_t b) {
+static double wider_by(const struct packing *packing, size_t a, size_t b, int axis) {
+    const struct packing_task *task = packing->task;
+    return task->wider ? task->wider[axis][a < b ? a : b][a < b ? b : a] : 0;
+}
+
+static double own_room(const struct packing *packing, size_t a, size_t b) {
     return fmax(packing->task->parcels[a].room, packing->task->parcels[b].room);
 }
 
-double packing_rather(const struct packing *packing, size_t a, size_t b) {
-    const double room = packing_room(packing, a, b);
-    return packing->task->misses ? fmax(room, packing->task->apart) : room;
+double packing_room(const struct packing *packing, size_t a, size_t b, int axis) {
+    return own_room(packing, a, b) + wider_by(packing, a, b, axis);
+}
+
+double packing_rather(const struct packing *packing, size_t a, size_t b, int axis) {
+    const double room = own_room(packing, a, b);
+    return wider_by(packing, a, b, axis) +
+           (packing->task->misses ? fmax(room, packing->task->apart) : room);
 }
 
 double packing_excess(const struct packing *packing, const struct places *places, size_t a,
                       size_t b, enum way way) {
     const struct parcel *one = &packing->task->parcels[a], *other = &packing->task->parcels[b];
-    const double room = packing_rather(packing, a, b);
+    const double room = packing_rather(packing, a, b, axis_of(way));
     const double *x = places->at[ALONG], *y = places->at[UP];
     switch (way) {
     case WAY_AFTER:

@@ -106,9 +106,9 @@ bool packing_holds(const struct spot *spot, double x, double y);
 #define NO_SPOT SIZE_MAX
 void packing_place_in_order(const struct packing *packing, struct places *places);
 
-/* The least gap of two brackets; and the gap that they had better keep. */
-double packing_room(const struct packing *packing, size_t a, size_t b);
-double packing_rather(const struct packing *packing, size_t a, size_t b);
+/* The least gap of two brackets along an axis; and the gap that they had better keep. */
+double packing_room(const struct packing *packing, size_t a, size_t b, int axis);
+double packing_rather(const struct packing *packing, size_t a, size_t b, int axis);
 
 /* How much closer two brackets are than they had better be in each way; and how far the nearest way
  * out is, above 0 where they are too close. */

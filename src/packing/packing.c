@@ -308,7 +308,8 @@ static void begin_twins(struct packing *packing) {
     for (size_t b = 0; b < packing->count; b++) {
         const struct parcel *own = &packing->task->parcels[b];
         packing->twin[b] = last[b] = b;
-        for (size_t a = 0; a < b && packing->twin[b] == b && packing->task->any; a++) {
+        const bool alike = packing->task->any && !packing->task->wider;
+        for (size_t a = 0; a < b && packing->twin[b] == b && alike; a++) {
             const struct parcel *other = &packing->task->parcels[a];
             if (own->spots == other->spots && own->spot_count == other->spot_count &&
                 own->width == other->width && own->height == other->height &&

@@ -48,7 +48,8 @@ enum {
     GATHERING_KNOWN = 64,
     GATHERING_LOOK = 2048,         /* looks after which it is asked whether to stop */
     GATHERING_WORK_MOST = 2000000, /* looks at ways to lack: more are not gone through */
-    GATHERING_WORK_ALONE = 3000    /* of a bracket alone, for which the program is soon done too */
+    GATHERING_WORK_ALONE = 3000    /* of a bracket alone on a few rafters, for which the program is
+                                      soon done too */
 };
 
 struct gathering {

@@ -34,9 +34,14 @@ enum {
     LISTING_LAGS_MOST = 40,      /* lags of a row */
     LISTING_HOLDS_MOST = 12000,  /* ways to hold a row; more are not worth listing */
     LISTING_WORK_MOST = 2000000, /* looks at half-made ways, most of which come to nothing */
-    LISTING_WORK_ALONE = 60000   /* where only the best level of a bracket alone is sought: the
-                                       program is soon done with that too */
+    LISTING_WORK_ALONE = 60000   /* where only the best level of a bracket alone is sought, on a few
+                                       rafters: the program is soon done with that too */
 };
+
+/* How many times longer it is worth to go on than on a few plies, as the program takes about so
+ * much longer: the fourth power of their number.  1 up to PLIES_SOON. */
+enum { PLIES_SOON = 12, PLIES_SOON_4 = PLIES_SOON * PLIES_SOON * PLIES_SOON * PLIES_SOON };
+size_t stands_patience(const struct roof *roof);
 
 /* A hold while it is put together.  Ways that part from it share its lags; whoever changes one
  * puts it back. */

@@ -359,16 +359,18 @@ static void forget_spots(struct misses *misses) {
 enum outcome stands_misses(const struct stands *stands, const struct misses_ask *ask,
                            struct misses **misses) {
     const double level = ask->level;
-    struct gathering gathering = {
-        .stands = stands,
-        .ask = ask,
-        .roof = stands->roof,
-        .kit = roof_kit(stands->roof, stands->bracket),
-        .level = level,
-        .most = ask->most,
-        .room = ask->room,
-        .work_most = stands->roof->bracket_count == 1 ? GATHERING_WORK_ALONE : GATHERING_WORK_MOST,
-        .made = calloc(1, sizeof *gathering.made)};
+    struct gathering gathering = {.stands = stands,
+                                  .ask = ask,
+                                  .roof = stands->roof,
+                                  .kit = roof_kit(stands->roof, stands->bracket),
+                                  .level = level,
+                                  .most = ask->most,
+                                  .room = ask->room,
+                                  .work_most =
+                                      stands->roof->bracket_count == 1
+                                          ? GATHERING_WORK_ALONE * stands_patience(stands->roof)
+                                          : GATHERING_WORK_MOST,
+                                  .made = calloc(1, sizeof *gathering.made)};
     if (!gathering.made)
         return OUTCOME_FAULT;
     gathering.made->holders = 1;

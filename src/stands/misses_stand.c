@@ -24,6 +24,20 @@ static void add_lags(const struct gathering *gathering, enum row row, const stru
     }
 }
 
+/* What two neighbours' flashings in a row lack of lying side by side, however far apart the level
+ * lets their lags be: half of what overlaps, of each. */
+static void add_neighbours(const struct gathering *gathering, enum row row, const struct hold *hold,
+                           struct lack *lack) {
+    const struct flashing *flashing = &gathering->kit->flashing;
+    const bool feet =
+        gathering->roof->brackets[gathering->stands->bracket].hardware[row] == HARDWARE_FEET;
+    const double give = feet ? 2 * gathering->level : 0;
+    for (size_t i = 1; i < hold->count; i++) {
+        const double most = hold->lags[i].hi - hold->lags[i - 1].lo - give;
+        lack->base += fmax(0, fmin(flashing->width - most, flashing->height)) / 2;
+    }
+}
+
 static void add_window(struct sides *sides, double lo, double hi, double weight,
                        struct interval may) {
     if (may.lo < lo && sides->count < GATHERING_SIDES)
@@ -72,9 +86,11 @@ bool gathering_begin(struct gathering *gathering, size_t index, struct gathered 
         return false;
     *gathered = (struct gathered){
         .stand = index, .x = interval_settled(x), .like = gathering_likeness(stands, stand)};
-    for (int row = ROW_TOP; row < ROW_COUNT; row++)
-        add_lags(gathering, (enum row)row, &stands->holds[row][stand->holds[row]],
-                 &gathered->along);
+    for (int row = ROW_TOP; row < ROW_COUNT; row++) {
+        const struct hold *hold = &stands->holds[row][stand->holds[row]];
+        add_lags(gathering, (enum row)row, hold, &gathered->along);
+        add_neighbours(gathering, (enum row)row, hold, &gathered->along);
+    }
     for (int row = ROW_TOP; row < ROW_COUNT; row++)
         keep_to_face(gathering, (enum row)row, gathered);
     for (int row = ROW_TOP; row < ROW_COUNT; row++)

@@ -195,7 +195,7 @@ enum outcome stands_find_best(const struct stands_ask *ask, double least, double
     if (!begin(ask, least, floor_level, &listing))
         return OUTCOME_FAULT;
     if (ask->roof->bracket_count == 1)
-        listing.work_most = LISTING_WORK_ALONE;
+        listing.work_most = LISTING_WORK_ALONE * stands_patience(ask->roof);
     list_holds(&listing);
     if (goes_on(&listing))
         level = seek_best(&listing);
@@ -209,6 +209,11 @@ enum outcome stands_find_best(const struct stands_ask *ask, double least, double
     if (outcome == OUTCOME_DONE)
         *best = level;
     return outcome;
+}
+
+size_t stands_patience(const struct roof *roof) {
+    const size_t count = roof->ply_count;
+    return count <= PLIES_SOON ? 1 : count * count * count * count / PLIES_SOON_4;
 }
 
 struct stands *stands_share(struct stands *stands) {

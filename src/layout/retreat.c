@@ -1,0 +1,101 @@
+#include "retreat.h"
+
+#include "length.h"
+#include "places.h"
+
+#include <math.h>
+
+/* Room only grows; what is not in its place by then will not be. */
+enum { RETREATS_MOST = 24 };
+
+bool retreat_is_better(const struct roof *roof, const struct layout *a, const struct layout *b) {
+    const double levels = a->forgiveness - b->forgiveness, lacks = b->shortfall - a->shortfall;
+    const double cost =
+        b->moved - a->moved + roof->hole_worth * ((double)b->holes - (double)a->holes);
+    if (fabs(levels) > LENGTH_TOLERANCE)
+        return levels > 0;
+    return fabs(lacks) > LENGTH_TOLERANCE ? lacks > 0 : cost > 0;
+}
+
+/* A packing with that room: with the rungs that there would be without, or, if there is none or
+ * any will do, the best worst one. */
+static enum outcome pack_wider(const struct crowd *crowd, const struct rungs *rungs,
+                               enum effort effort, struct rungs *met) {
+    struct rungs_packing packing = {.stands = {NULL}};
+    const size_t ways = rungs->count > 0 ? rungs->count : 1;
+    enum outcome outcome = OUTCOME_DONE;
+    *met = (struct rungs){.count = 0};
+    for (size_t way = 0; way < ways && outcome == OUTCOME_DONE && !met->has_packing; way++) {
+        const double *levels = rungs->count > 0 ? rungs->levels[way] : rungs->packed_at;
+        outcome = rungs_pack(crowd, levels, effort, &packing);
+        if (outcome == OUTCOME_DONE && rungs_packed(&packing))
+            rungs_meet(met, levels, &packing);
+        rungs_packing_free(&packing);
+    }
+    if (outcome == OUTCOME_DONE && !met->has_packing && effort != EFFORT_BEST)
+        outcome = rungs_find_worst(crowd, met);
+    return outcome;
+}
+
+/* No layout has more forgiveness, whatever room there is. */
+static double most_forgiveness(const struct crowd *crowd, const struct rungs *rungs) {
+    double most = rungs->has_worst ? rungs->worst : INFINITY;
+    for (size_t b = 0; b < crowd->roof->bracket_count; b++)
+        most = fmin(most, crowd->ceilings[b]);
+    return most;
+}
+
+static void keep_better(const struct roof *roof, struct stands_answer *answer,
+                        struct layout *layout, bool held) {
+    if (!layout || (answer->layout && !retreat_is_better(roof, layout, answer->layout))) {
+        layout_free(layout);
+        return;
+    }
+    layout_free(answer->layout);
+    answer->layout = layout;
+    answer->held = held;
+}
+
+/* One packing with the room that marks have shown to be needed so far; *end: there is no use in
+ * another one. */
+static enum outcome step_back(const struct crowd *crowd, enum effort effort,
+                              struct stands_answer *answer, bool *end) {
+    struct rungs met;
+    struct layout *layout = NULL;
+    bool holds = false;
+    enum outcome outcome = pack_wider(crowd, &answer->rungs, effort, &met);
+    *end = !met.has_packing;
+    if (outcome == OUTCOME_DONE && !*end &&
+        !places_read(crowd->roof, met.packing.stands, met.packed_at, met.packing.placed, &layout))
+        outcome = OUTCOME_FAULT;
+    rungs_free(&met);
+    if (outcome == OUTCOME_DONE && layout)
+        outcome = places_hold(crowd->roof, &layout, crowd->widened, &holds);
+    if (outcome != OUTCOME_DONE) {
+        layout_free(layout);
+        return outcome;
+    }
+    *end = *end || holds;
+    if (layout) {
+        layout->state = LAYOUT_FEASIBLE;
+        layout->bound_forgiveness = most_forgiveness(crowd, &answer->rungs);
+        layout->bound_cost = -INFINITY;
+    }
+    keep_better(crowd->roof, answer, layout, holds);
+    return OUTCOME_DONE;
+}
+
+enum outcome retreat(const struct crowd *crowd, struct stands_answer *answer) {
+    struct crowd wide = *crowd;
+    enum outcome outcome = OUTCOME_DONE;
+    bool end = false;
+    wide.wider = (const double(*)[ROOF_BRACKETS_MOST][ROOF_BRACKETS_MOST])crowd->widened;
+    for (int i = 0; i < RETREATS_MOST && outcome == OUTCOME_DONE && !end; i++) {
+        outcome = step_back(&wide, EFFORT_GLANCE, answer, &end);
+        end = end || (crowd->stop && crowd->stop(crowd->subject));
+    }
+    /* With the room that did, as near as possible to what is wanted. */
+    if (outcome == OUTCOME_DONE && answer->held)
+        outcome = step_back(&wide, EFFORT_BEST, answer, &end);
+    return outcome;
+}

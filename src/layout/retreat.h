@@ -1,0 +1,19 @@
+/* Brackets that are packed so closely that their lags or struts get in each other's way are packed
+ * again with more room.  Private to this folder.
+ */
+#ifndef RUDDLE_RETREAT_H
+#define RUDDLE_RETREAT_H
+
+#include "by_stands.h"
+#include "rungs.h"
+
+/* More forgiveness, or less shortfall on the same, or less cost on both. */
+bool retreat_is_better(const struct roof *roof, const struct layout *a, const struct layout *b);
+
+/* Looks for a layout with the rungs of the answer, or the best worst rung there still is, until no
+ * rule between different brackets takes anything from it; answer->layout becomes the best that was
+ * met.  The room between pairs is what crowd->widened has; it grows.  Nothing is proved by it but
+ * what the rungs prove.  FAULT: no memory. */
+enum outcome retreat(const struct crowd *crowd, struct stands_answer *answer);
+
+#endif

@@ -1,0 +1,113 @@
+/* Several brackets on one plane: what can be said whatever the time is, and what is proved. */
+#include "check.h"
+#include "layout.h"
+#include "length.h"
+#include "random_trial.h"
+
+#include <math.h>
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stddef.h>
+#include <stdint.h>
+
+#include <cmocka.h>
+
+static struct roof *read_full(const char *folder, uint64_t seed, size_t brackets) {
+    const struct random_knobs knobs = {
+        .seed = seed, .brackets = brackets, .vents = 1, .sisters = true, .unsound = seed % 2 == 1};
+    struct random_roof made;
+    random_roof_make(&knobs, &made);
+    return random_roof_read(&made, RANDOM_PLAIN, folder, NULL);
+}
+
+/* By the solver's steps, so that every machine sees the same. */
+static struct layout *find(const struct roof *roof, double limit_s) {
+    uint64_t steps = 0;
+    const struct layout_options options = {.limit_s = limit_s, .steps = &steps};
+    struct layout *layout = NULL;
+    struct problems problems = {0};
+    assert_int_equal(layout_find(roof, &options, &layout, &problems), OUTCOME_DONE);
+    return layout;
+}
+
+/* The check has nothing against what is claimed. */
+static void expect_borne_out(const struct roof *roof, const struct layout *layout, uint64_t seed) {
+    struct verdict *verdict = NULL;
+    assert_int_equal(check_marks(roof, layout->marks, &verdict), OUTCOME_DONE);
+    if (!length_holds(verdict->hard_least))
+        fail_msg("seed %llu: a hard rule is broken", (unsigned long long)seed);
+    if (!length_holds(verdict->least - layout->forgiveness) ||
+        !length_holds(layout->bound_forgiveness - layout->forgiveness))
+        fail_msg("seed %llu: %g claimed, %g found, %g the most", (unsigned long long)seed,
+                 layout->forgiveness, verdict->least, layout->bound_forgiveness);
+    expect_of_seed("shortfall", seed, layout->shortfall, verdict->shortfall, 1e-5);
+    verdict_free(verdict);
+}
+
+/* Eight that cannot all stand as they should: marks all the same, long before anything is proved.
+ */
+static void there_is_a_layout_before_it_is_proved(void **state) {
+    static const uint64_t seeds[] = {804, 806};
+    for (size_t i = 0; i < sizeof seeds / sizeof *seeds; i++) {
+        const uint64_t seed = seeds[i];
+        struct roof *roof = read_full(*state, seed, 8);
+        struct layout *layout = find(roof, 3);
+        if (!layout->marks)
+            fail_msg("seed %llu: no layout", (unsigned long long)seed);
+        expect_borne_out(roof, layout, seed);
+        layout_free(layout);
+        roof_free(roof);
+    }
+}
+
+/* Packed as closely as the gap between them allows, the strut of one of four lies across another:
+ * 6.5 in short.  With more room between those two all can have what they should. */
+static void struts_that_lie_across_another_are_given_room(void **state) {
+    struct roof *roof = read_full(*state, 417, 4);
+    struct layout *layout = find(roof, 5);
+    assert_non_null(layout->marks);
+    expect_borne_out(roof, layout, 417);
+    assert_true(layout->forgiveness > -1.25);
+    layout_free(layout);
+    roof_free(roof);
+}
+
+/* Two lags on one rafter whose flashings must overlap: that is lacked wherever the bracket stands,
+ * and counts in the bound, so the nearest miss is proved. */
+static void flashings_that_must_overlap_are_in_the_bound(void **state) {
+    struct roof *roof = read_full(*state, 240, 2);
+    struct layout *layout = find(roof, 20);
+    assert_int_equal(layout->state, LAYOUT_PROVED);
+    expect_borne_out(roof, layout, 240);
+    expect_of_seed("shortfall", 240, layout->shortfall, 16.71875, 1e-4);
+    layout_free(layout);
+    roof_free(roof);
+}
+
+/* A bracket on two struts on 28 rafters, one of sixteen there: many ways to hold it, and seconds
+ * for the program. */
+static void one_bracket_on_many_rafters_needs_no_program(void **state) {
+    struct roof *roof = read_full(*state, 1605, 16);
+    roof->brackets[0] = roof->brackets[3];
+    roof->bracket_count = 1;
+    uint64_t steps = 0;
+    const struct layout_options options = {.limit_s = 20, .steps = &steps};
+    struct layout *layout = NULL;
+    struct problems problems = {0};
+    assert_int_equal(layout_find(roof, &options, &layout, &problems), OUTCOME_DONE);
+    assert_int_equal(layout->state, LAYOUT_PROVED);
+    if (steps > 1000)
+        fail_msg("%llu steps", (unsigned long long)steps);
+    layout_free(layout);
+    roof_free(roof);
+}
+
+int main(void) {
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(there_is_a_layout_before_it_is_proved),
+        cmocka_unit_test(struts_that_lie_across_another_are_given_room),
+        cmocka_unit_test(flashings_that_must_overlap_are_in_the_bound),
+        cmocka_unit_test(one_bracket_on_many_rafters_needs_no_program),
+    };
+    return cmocka_run_group_tests_name("several", tests, random_folder_make, random_folder_remove);
+}
