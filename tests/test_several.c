@@ -1,4 +1,11 @@
-/* Several brackets on one plane: what can be said whatever the time is, and what is proved. */
+/* Several brackets on one plane: what can be said whatever the time is, and what is proved.  With
+ * words on the command line it puts random roofs before the check instead:
+ *
+ *     test_several FIRST COUNT SECONDS
+ *
+ * lays out COUNT full roofs, seeds FIRST and up, with 1 to 16 brackets in turn, each within
+ * SECONDS, and prints by number of brackets how many were proved, and "N roofs, D disagreements".
+ */
 #include "check.h"
 #include "layout.h"
 #include "length.h"
@@ -9,8 +16,12 @@
 #include <stdarg.h>
 #include <stddef.h>
 #include <stdint.h>
+#include <stdio.h>
+#include <stdlib.h>
 
 #include <cmocka.h>
+
+enum { MANY = 16 };
 
 static struct roof *read_full(const char *folder, uint64_t seed, size_t brackets) {
     const struct random_knobs knobs = {
@@ -102,7 +113,72 @@ static void one_bracket_on_many_rafters_needs_no_program(void **state) {
     roof_free(roof);
 }
 
-int main(void) {
+/* Whether the check bears out what is claimed of a layout, and of its marks on the tape: nothing is
+ * claimed of those but that they hold where they are said to. */
+static bool borne_out(const struct roof *roof, const struct layout *layout) {
+    struct verdict *verdict = NULL, *printed = NULL;
+    struct marks *marks = NULL;
+    bool obeyed = false;
+    if (!layout->marks)
+        return true;
+    if (check_marks(roof, layout->marks, &verdict) != OUTCOME_DONE ||
+        layout_round(roof, layout, SIDE_NEAR, &marks, &obeyed) != OUTCOME_DONE ||
+        check_marks(roof, marks, &printed) != OUTCOME_DONE)
+        fail();
+    bool good = length_holds(verdict->hard_least) && obeyed == printed->holds &&
+                length_holds(layout->bound_forgiveness - layout->forgiveness) &&
+                fabs(layout->shortfall - verdict->shortfall) < 1e-5;
+    for (size_t b = 0; b < roof->bracket_count; b++)
+        good = good && length_holds(length_lesser(verdict->forgiveness[b], roof->enough) -
+                                    layout->bracket_forgiveness[b]);
+    verdict_free(verdict);
+    verdict_free(printed);
+    marks_free(marks);
+    return good;
+}
+
+struct tally {
+    size_t roofs, proved, found, open;
+};
+
+static bool try_one(const char *folder, uint64_t seed, size_t brackets, double limit_s,
+                    struct tally *tally) {
+    struct roof *roof = read_full(folder, seed, brackets);
+    struct layout *layout = random_layout(roof, limit_s, seed);
+    const bool good = borne_out(roof, layout);
+    if (!good)
+        printf("seed %llu, %zu brackets: the check finds something else\n",
+               (unsigned long long)seed, brackets);
+    tally->roofs++;
+    tally->proved += layout->state == LAYOUT_PROVED || layout->state == LAYOUT_IMPOSSIBLE;
+    tally->found += layout->state == LAYOUT_FEASIBLE;
+    tally->open += layout->state == LAYOUT_UNDECIDED;
+    layout_free(layout);
+    roof_free(roof);
+    return good;
+}
+
+static int put_before_the_check(char **words) {
+    const uint64_t first = strtoull(words[1], NULL, 10), count = strtoull(words[2], NULL, 10);
+    const double limit_s = strtod(words[3], NULL);
+    struct tally tallies[MANY] = {{0}};
+    size_t differ = 0;
+    void *folder = NULL;
+    if (random_folder_make(&folder) != 0)
+        return 3;
+    for (uint64_t seed = first; seed < first + count; seed++)
+        differ += !try_one(folder, seed, 1 + seed % MANY, limit_s, &tallies[seed % MANY]);
+    random_folder_remove(&folder);
+    for (size_t i = 0; i < MANY; i++)
+        printf("%2zu brackets: %zu roofs, %zu proved, %zu with a layout, %zu without\n", i + 1,
+               tallies[i].roofs, tallies[i].proved, tallies[i].found, tallies[i].open);
+    printf("%llu roofs, %zu disagreements\n", (unsigned long long)count, differ);
+    return differ > 0;
+}
+
+int main(int argc, char **argv) {
+    if (argc == 4)
+        return put_before_the_check(argv);
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(there_is_a_layout_before_it_is_proved),
         cmocka_unit_test(struts_that_lie_across_another_are_given_room),
