@@ -78,17 +78,17 @@ static size_t first_of(size_t a, size_t b, enum way way) {
     return way == WAY_AFTER || way == WAY_OVER ? a : b;
 }
 
-static enum axis axis_of(enum way way) {
+static int axis_of(enum way way) {
     return way == WAY_AFTER || way == WAY_BEFORE ? ALONG : UP;
 }
 
-static double size_of(const struct packing *packing, size_t b, enum axis axis) {
+static double size_of(const struct packing *packing, size_t b, int axis) {
     const struct parcel *parcel = &packing->task->parcels[b];
     return axis == ALONG ? parcel->width : parcel->height;
 }
 
 void packing_settle(struct packing *packing, size_t a, size_t b, enum way way) {
-    const enum axis axis = axis_of(way);
+    const int axis = axis_of(way);
     const size_t first = first_of(a, b, way);
     const double room = packing_room(packing, a, b, axis);
     const double rather = packing_rather(packing, a, b, axis);
@@ -109,7 +109,7 @@ void packing_settle(struct packing *packing, size_t a, size_t b, enum way way) {
 /* Whether the bounds leave two brackets a way.  Of two that can be exchanged for each other the
  * later one never comes first along the eave. */
 bool packing_can(const struct packing *packing, size_t a, size_t b, enum way way) {
-    const enum axis axis = axis_of(way);
+    const int axis = axis_of(way);
     const size_t first = first_of(a, b, way), second = first == a ? b : a;
     if (way == WAY_BEFORE && packing->twin[a] == packing->twin[b])
         return false;
