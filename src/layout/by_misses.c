@@ -6,12 +6,13 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* More spots of a bracket than these are not gone through. */
-enum { SPOTS_MOST = 100000 };
+/* More spots of all brackets than these are not gone through: with what is lacked in it each may
+ * take a kilobyte. */
+enum { SPOTS_MOST = 150000 };
 
 /* Spots that were gathered, kept for as long as the same come up: ways to have the rungs mostly
  * differ only in who of several brackets alike has which. */
-enum { STORED_MOST = 64 };
+enum { STORED_MOST = 64, STORED_SPOTS_MOST = 150000 };
 struct stored {
     size_t like;
     double level, most;
@@ -25,6 +26,14 @@ struct store {
 static void store_free(struct store *store) {
     for (size_t i = 0; i < store->count; i++)
         misses_free(store->list[i].misses);
+    store->count = store->next = 0;
+}
+
+static size_t stored_spots(const struct store *store) {
+    size_t count = 0;
+    for (size_t i = 0; i < store->count; i++)
+        count += store->list[i].misses->count;
+    return count;
 }
 
 static void free_all(struct misses **misses, size_t count) {
@@ -36,10 +45,10 @@ static void free_all(struct misses **misses, size_t count) {
 
 /* The spots of one bracket that may lack no more than `most`; owned by the caller too. */
 static enum outcome gather_one(const struct crowd *crowd, struct store *store,
-                               const struct stored *asked, struct misses **misses) {
+                               const struct stored *asked, size_t room, struct misses **misses) {
     const struct misses_ask ask = {.level = asked->level,
                                    .most = asked->most,
-                                   .room = SPOTS_MOST,
+                                   .room = room,
                                    .stop = crowd->stop,
                                    .subject = crowd->subject};
     for (size_t i = 0; i < store->count; i++) {
@@ -53,6 +62,10 @@ static enum outcome gather_one(const struct crowd *crowd, struct store *store,
     const enum outcome outcome = stands_misses(crowd->stands[asked->like], &ask, misses);
     if (outcome != OUTCOME_DONE)
         return outcome;
+    if ((*misses)->crowded && room < SPOTS_MOST)
+        return OUTCOME_DONE; /* with more room it may not be */
+    if (stored_spots(store) + (*misses)->count > STORED_SPOTS_MOST)
+        store_free(store);
     struct stored *slot = &store->list[store->next];
     if (store->count == STORED_MOST)
         misses_free(slot->misses);
@@ -70,12 +83,14 @@ static enum outcome gather(const struct crowd *crowd, struct store *store, size_
                            const double *levels, const double *most, struct misses **misses,
                            bool *listed) {
     enum outcome outcome = OUTCOME_DONE;
+    size_t room = SPOTS_MOST;
     *listed = true;
     for (size_t b = 0; b < count && outcome == OUTCOME_DONE && *listed; b++) {
         const struct stored asked = {
             .like = crowd_like(crowd, b), .level = levels[b], .most = most[b]};
-        outcome = gather_one(crowd, store, &asked, &misses[b]);
-        *listed = outcome == OUTCOME_DONE && !misses[b]->crowded;
+        outcome = gather_one(crowd, store, &asked, room, &misses[b]);
+        *listed = outcome == OUTCOME_DONE && !misses[b]->crowded && misses[b]->count < room;
+        room -= *listed ? misses[b]->count : 0;
     }
     return outcome;
 }

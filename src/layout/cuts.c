@@ -7,14 +7,16 @@
 #include <stdlib.h>
 
 /* Longer lists are cut down to what matters at the level. */
-enum { WHOLE_MOST = 3000, CUTS_MOST = 400 };
+enum { WHOLE_MOST = 3000 };
+/* So many cuts, or stands in all of them (some hundred bytes each), are kept. */
+enum { CUTS_MOST = 400, CUT_STANDS_MOST = 200000 };
 
 static void forget(struct cuts *cuts) {
     for (size_t i = 0; i < cuts->count; i++) {
         stands_free(cuts->list[i].stands);
         free(cuts->list[i].spots);
     }
-    cuts->count = 0;
+    cuts->count = cuts->stands = 0;
 }
 
 void cuts_free(struct cuts *cuts) {
@@ -24,7 +26,7 @@ void cuts_free(struct cuts *cuts) {
 }
 
 void cuts_tidy(struct cuts *cuts) {
-    if (cuts->count > CUTS_MOST)
+    if (cuts->count > CUTS_MOST || cuts->stands > CUT_STANDS_MOST)
         forget(cuts);
 }
 
@@ -79,6 +81,7 @@ enum outcome cuts_find(const struct crowd *crowd, size_t b, double level, struct
         return outcome;
     }
     cuts->list[cuts->count++] = made;
+    cuts->stands += made.stands->holders > 1 ? 0 : made.stands->count; /* a list of its own */
     *found = made;
     return OUTCOME_DONE;
 }

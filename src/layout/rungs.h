@@ -25,6 +25,7 @@ struct cut {
 struct cuts {
     struct cut *list;
     size_t count, room;
+    size_t stands; /* in all of them */
 };
 void cuts_free(struct cuts *cuts);
 
