@@ -61,6 +61,10 @@ enum packing_end {
     PACKING_UNDECIDED /* stopped before any was found */
 };
 
+static inline bool packing_there(enum packing_end end) {
+    return end == PACKING_PROVED || end == PACKING_FOUND;
+}
+
 /* Packs.  *placed (room for count) and *worth are set where a packing was found; *bound is proved:
  * nothing lacks less, and nothing that lacks as little costs less.  FAULT: no memory. */
 enum outcome packing_find(const struct packing_task *task, enum packing_end *end,

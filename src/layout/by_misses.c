@@ -134,7 +134,7 @@ static enum outcome pack(const struct crowd *crowd, size_t count, const double *
 }
 
 static bool found(const struct misses_answer *answer) {
-    return answer->end == PACKING_PROVED || answer->end == PACKING_FOUND;
+    return packing_there(answer->end);
 }
 
 /* The better of both stays; what is proved of it is proved of both. */

@@ -8,9 +8,7 @@
 #include "stands.h"
 
 #include <math.h>
-#include <stdint.h>
 #include <stdlib.h>
-#include <string.h>
 
 static double nearest(struct interval at, double want) {
     return fmax(at.lo, fmin(at.hi, want));
@@ -58,7 +56,7 @@ static enum outcome pack_ways(const struct crowd *crowd, const struct rungs *run
         struct rungs_packing packing;
         const enum outcome outcome =
             rungs_pack(crowd, rungs->levels[i], any ? EFFORT_ANY : EFFORT_BEST, &packing);
-        const bool found = rungs_packed(&packing);
+        const bool found = packing_there(packing.end);
         best->proved =
             best->proved && packing.end != PACKING_FOUND && packing.end != PACKING_UNDECIDED;
         best->bound = fmin(best->bound, packing.bound.cost);
@@ -151,7 +149,7 @@ static enum outcome miss_nearest(const struct crowd *crowd, const struct rungs *
     struct misses_answer missed;
     enum outcome outcome =
         by_misses(crowd, rungs, answer->layout ? answer->layout->shortfall : INFINITY, &missed);
-    if (outcome == OUTCOME_DONE && (missed.end == PACKING_PROVED || missed.end == PACKING_FOUND))
+    if (outcome == OUTCOME_DONE && packing_there(missed.end))
         outcome = answer_missed(crowd, rungs, &missed, answer);
     misses_answer_free(&missed);
     return outcome;
@@ -161,13 +159,10 @@ static enum outcome miss_nearest(const struct crowd *crowd, const struct rungs *
 static enum outcome answer_met(const struct crowd *crowd, struct stands_answer *answer) {
     const struct rungs *rungs = &answer->rungs;
     const struct packed packed = {.levels = rungs->packed_at, .packing = rungs->packing};
-    double most = rungs->has_worst ? rungs->worst : INFINITY;
     const enum outcome outcome = answer_packed(crowd, &packed, answer);
     answer->last_word = false;
-    for (size_t b = 0; b < crowd->roof->bracket_count; b++)
-        most = fmin(most, crowd->ceilings[b]);
     if (answer->layout) {
-        answer->layout->bound_forgiveness = most;
+        answer->layout->bound_forgiveness = rungs_most(crowd, rungs);
         answer->layout->bound_cost = -INFINITY;
     }
     return outcome;

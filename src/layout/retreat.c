@@ -28,21 +28,13 @@ static enum outcome pack_wider(const struct crowd *crowd, const struct rungs *ru
     for (size_t way = 0; way < ways && outcome == OUTCOME_DONE && !met->has_packing; way++) {
         const double *levels = rungs->count > 0 ? rungs->levels[way] : rungs->packed_at;
         outcome = rungs_pack(crowd, levels, effort, &packing);
-        if (outcome == OUTCOME_DONE && rungs_packed(&packing))
+        if (outcome == OUTCOME_DONE && packing_there(packing.end))
             rungs_meet(met, levels, &packing);
         rungs_packing_free(&packing);
     }
     if (outcome == OUTCOME_DONE && !met->has_packing && effort != EFFORT_BEST)
         outcome = rungs_find_worst(crowd, met);
     return outcome;
-}
-
-/* No layout has more forgiveness, whatever room there is. */
-static double most_forgiveness(const struct crowd *crowd, const struct rungs *rungs) {
-    double most = rungs->has_worst ? rungs->worst : INFINITY;
-    for (size_t b = 0; b < crowd->roof->bracket_count; b++)
-        most = fmin(most, crowd->ceilings[b]);
-    return most;
 }
 
 static void keep_better(const struct roof *roof, struct stands_answer *answer,
@@ -78,7 +70,7 @@ static enum outcome step_back(const struct crowd *crowd, enum effort effort,
     *end = *end || holds;
     if (layout) {
         layout->state = LAYOUT_FEASIBLE;
-        layout->bound_forgiveness = most_forgiveness(crowd, &answer->rungs);
+        layout->bound_forgiveness = rungs_most(crowd, &answer->rungs);
         layout->bound_cost = -INFINITY;
     }
     keep_better(crowd->roof, answer, layout, holds);

@@ -323,6 +323,13 @@ static enum outcome find(const struct crowd *crowd, bool all, struct rungs *rung
     return outcome;
 }
 
+double rungs_most(const struct crowd *crowd, const struct rungs *rungs) {
+    double most = rungs->has_worst ? rungs->worst : INFINITY;
+    for (size_t b = 0; b < crowd->roof->bracket_count; b++)
+        most = fmin(most, crowd->ceilings[b]);
+    return most;
+}
+
 enum outcome rungs_find(const struct crowd *crowd, struct rungs *rungs) {
     const enum outcome outcome = find(crowd, true, rungs);
     const size_t unlike = rungs->count;

@@ -67,7 +67,6 @@ struct rungs_packing {
     struct stands *stands[ROOF_BRACKETS_MOST]; /* owned */
 };
 void rungs_packing_free(struct rungs_packing *packing); /* what it holds */
-bool rungs_packed(const struct rungs_packing *packing); /* whether there is one */
 
 /* How long a packing is looked for.  A few nodes show one that is easily found; whether there is
  * any is mostly seen at once, but not always, sooner where there are many and every node takes
@@ -104,6 +103,9 @@ struct rungs {
 void rungs_free(struct rungs *rungs); /* what it holds */
 /* Keeps a packing that was met, in the place of another one; levels: ROOF_BRACKETS_MOST of them. */
 void rungs_meet(struct rungs *rungs, const double *levels, const struct rungs_packing *packing);
+
+/* No layout has more forgiveness: the worst rung, and what each bracket has alone. */
+double rungs_most(const struct crowd *crowd, const struct rungs *rungs);
 
 /* Puts levels into their order, worst first. */
 void rungs_sort(double *levels, size_t count);

@@ -60,10 +60,6 @@ void rungs_packing_free(struct rungs_packing *packing) {
     }
 }
 
-bool rungs_packed(const struct rungs_packing *packing) {
-    return packing->end == PACKING_PROVED || packing->end == PACKING_FOUND;
-}
-
 static void share_packing(const struct rungs_packing *packing, struct rungs_packing *copy) {
     *copy = *packing;
     for (size_t b = 0; b < ROOF_BRACKETS_MOST; b++)

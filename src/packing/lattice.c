@@ -4,13 +4,12 @@
 #include <math.h>
 
 /* Brackets at least so long along an axis, so far apart, that fit into what they reach at all. */
-static double abreast(const struct packing *packing, enum axis axis) {
+static double abreast(const struct packing *packing, int axis) {
     double size = INFINITY, room = INFINITY, lo = INFINITY, hi = -INFINITY;
     for (size_t b = 0; b < packing->count; b++) {
-        const struct parcel *parcel = &packing->task->parcels[b];
-        const double own = axis == ALONG ? parcel->width : parcel->height;
+        const double own = packing_size(packing, b, axis);
         size = fmin(size, own);
-        room = fmin(room, parcel->room);
+        room = fmin(room, packing->task->parcels[b].room);
         lo = fmin(lo, packing->axes[axis].lo[b]);
         hi = fmax(hi, packing->axes[axis].hi[b] + own);
     }

@@ -82,7 +82,7 @@ static int axis_of(enum way way) {
     return way == WAY_AFTER || way == WAY_BEFORE ? ALONG : UP;
 }
 
-static double size_of(const struct packing *packing, size_t b, int axis) {
+double packing_size(const struct packing *packing, size_t b, int axis) {
     const struct parcel *parcel = &packing->task->parcels[b];
     return axis == ALONG ? parcel->width : parcel->height;
 }
@@ -92,7 +92,7 @@ void packing_settle(struct packing *packing, size_t a, size_t b, enum way way) {
     const size_t first = first_of(a, b, way);
     const double room = packing_room(packing, a, b, axis);
     const double rather = packing_rather(packing, a, b, axis);
-    const double size = size_of(packing, first, axis);
+    const double size = packing_size(packing, first, axis);
     struct spread *spread = &packing->axes[axis];
     spread->orders[spread->order_count++] = (struct order){
         .before = first,
@@ -113,7 +113,7 @@ bool packing_can(const struct packing *packing, size_t a, size_t b, enum way way
     const size_t first = first_of(a, b, way), second = first == a ? b : a;
     if (way == WAY_BEFORE && packing->twin[a] == packing->twin[b])
         return false;
-    return packing->axes[axis].lo[first] + size_of(packing, first, axis) +
+    return packing->axes[axis].lo[first] + packing_size(packing, first, axis) +
                packing_room(packing, a, b, axis) <=
            packing->axes[axis].hi[second] + SAME;
 }
@@ -272,19 +272,10 @@ double packing_rather(const struct packing *packing, size_t a, size_t b, int axi
 
 double packing_excess(const struct packing *packing, const struct places *places, size_t a,
                       size_t b, enum way way) {
-    const struct parcel *one = &packing->task->parcels[a], *other = &packing->task->parcels[b];
-    const double room = packing_rather(packing, a, b, axis_of(way));
-    const double *x = places->at[ALONG], *y = places->at[UP];
-    switch (way) {
-    case WAY_AFTER:
-        return x[a] + one->width + room - x[b];
-    case WAY_BEFORE:
-        return x[b] + other->width + room - x[a];
-    case WAY_OVER:
-        return y[a] + one->height + room - y[b];
-    default:
-        return y[b] + other->height + room - y[a];
-    }
+    const int axis = axis_of(way);
+    const size_t first = first_of(a, b, way), second = first == a ? b : a;
+    return places->at[axis][first] + packing_size(packing, first, axis) +
+           packing_rather(packing, a, b, axis) - places->at[axis][second];
 }
 
 double packing_overlap(const struct packing *packing, const struct places *places, size_t a,

@@ -60,6 +60,8 @@ void packing_put_back(struct packing *packing, const struct kept *kept);
 
 struct interval packing_side(const struct spot *spot, int axis);
 double packing_want(const struct packing *packing, size_t b, int axis);
+/* How long a bracket is along an axis. */
+double packing_size(const struct packing *packing, size_t b, int axis);
 /* Puts spot i of a pile behind those that are left. */
 void packing_drop(struct pile *pile, size_t i);
 size_t packing_least_holes(const struct pile *pile);
