@@ -146,6 +146,7 @@ struct misses {
     double least; /* the least sum of shortfalls, where that is no more than asked for, or where
                      only it is asked for */
     struct interval inside[2]; /* X and Y that keep the setbacks; lo > hi where nothing does */
+    struct stands *stands;     /* shared: the spots' list */
     bool crowded; /* there are more than there is room or time for: none is here, and `least` is not
                      known */
     void *lacks, *list; /* owned: what the spots point to */
@@ -166,8 +167,8 @@ struct misses_ask {
 /* Every spot at a level, or as much of it, in which a bracket may lack no more than `most`: the
  * shortfalls of wood, feet, courses, rows, clearance, vents and setbacks, which are what is mostly
  * missed; what edges of the face and its own flashings are missed by is not counted, so the true
- * sum is never less.  FAULT: no memory.  *misses is untouched unless DONE; owned by the caller. */
-enum outcome stands_misses(const struct stands *stands, const struct misses_ask *ask,
+ * sum is never less.  At a level of 0 or more nothing is lacked anywhere, and a cut list will do.  FAULT: no memory.  *misses is untouched unless DONE; owned by the caller. */
+enum outcome stands_misses(struct stands *stands, const struct misses_ask *ask,
                            struct misses **misses);
 struct misses *misses_share(struct misses *misses); /* for one more holder, who frees it likewise */
 void misses_free(struct misses *misses);            /* accepts NULL */

@@ -43,7 +43,23 @@ static void free_all(struct misses **misses, size_t count) {
     }
 }
 
-/* The spots of one bracket that may lack no more than `most`; owned by the caller too. */
+/* Whose list the spots of a bracket come from; NULL where there are too many.  What lacks nothing
+ * anywhere only has to stand somewhere, for which a cut of the list will do. */
+static enum outcome choose_stands(const struct crowd *crowd, const struct stored *asked,
+                                  struct stands **stands) {
+    struct stands *whole = crowd->stands[asked->like];
+    const bool deep = whole->least <= asked->level + LENGTH_TOLERANCE && !whole->crowded;
+    struct cut cut = {.listed = false};
+    *stands = deep ? whole : NULL;
+    if (asked->level < 0 || !crowd->cuts)
+        return OUTCOME_DONE;
+    const enum outcome outcome = cuts_find(crowd, asked->like, asked->level, &cut);
+    *stands = outcome == OUTCOME_DONE && cut.listed && !cut.partial ? cut.stands : NULL;
+    return outcome;
+}
+
+/* The spots of one bracket that may lack no more than `most`; owned by the caller too.  *misses
+ * stays NULL where its stands are too many. */
 static enum outcome gather_one(const struct crowd *crowd, struct store *store,
                                const struct stored *asked, size_t room, struct misses **misses) {
     const struct misses_ask ask = {.level = asked->level,
@@ -59,8 +75,11 @@ static enum outcome gather_one(const struct crowd *crowd, struct store *store,
             return OUTCOME_DONE;
         }
     }
-    const enum outcome outcome = stands_misses(crowd->stands[asked->like], &ask, misses);
-    if (outcome != OUTCOME_DONE)
+    struct stands *stands = NULL;
+    enum outcome outcome = choose_stands(crowd, asked, &stands);
+    if (outcome == OUTCOME_DONE && stands)
+        outcome = stands_misses(stands, &ask, misses);
+    if (outcome != OUTCOME_DONE || !stands)
         return outcome;
     if ((*misses)->crowded && room < SPOTS_MOST)
         return OUTCOME_DONE; /* with more room it may not be */
@@ -89,7 +108,8 @@ static enum outcome gather(const struct crowd *crowd, struct store *store, size_
         const struct stored asked = {
             .like = crowd_like(crowd, b), .level = levels[b], .most = most[b]};
         outcome = gather_one(crowd, store, &asked, room, &misses[b]);
-        *listed = outcome == OUTCOME_DONE && !misses[b]->crowded && misses[b]->count < room;
+        *listed =
+            outcome == OUTCOME_DONE && misses[b] && !misses[b]->crowded && misses[b]->count < room;
         room -= *listed ? misses[b]->count : 0;
     }
     return outcome;
@@ -180,12 +200,7 @@ static enum outcome try_way(const struct crowd *crowd, struct store *store,
     const double *levels = rungs->levels[way];
     double least[ROOF_BRACKETS_MOST] = {0}, sum = 0;
     bool whole = false, listed = true;
-    for (size_t b = 0; b < count; b++)
-        listed = listed && !crowd->stands[b]->crowded &&
-                 crowd->stands[b]->least <= levels[b] + LENGTH_TOLERANCE;
-    enum outcome outcome = OUTCOME_DONE;
-    if (listed)
-        outcome = find_least(crowd, store, levels, least, &sum, &listed);
+    enum outcome outcome = find_least(crowd, store, levels, least, &sum, &listed);
     if (outcome != OUTCOME_DONE || !listed) {
         answer->end = found(answer) ? PACKING_FOUND : PACKING_UNDECIDED;
         return outcome;
@@ -206,7 +221,8 @@ static enum outcome try_way(const struct crowd *crowd, struct store *store,
     return outcome;
 }
 
-/* All stands of every bracket, down to the least level that it has in any way. */
+/* All stands of every bracket that lacks anything, down to the least level that it has in any way.
+ */
 static enum outcome deepen(const struct crowd *crowd, const struct rungs *rungs) {
     enum outcome outcome = OUTCOME_DONE;
     for (size_t b = 0; b < crowd->roof->bracket_count && outcome == OUTCOME_DONE; b++) {
@@ -215,7 +231,8 @@ static enum outcome deepen(const struct crowd *crowd, const struct rungs *rungs)
             for (size_t way = 0; way < rungs->count; way++)
                 if (crowd->stands[o] == crowd->stands[b])
                     least = fmin(least, rungs->levels[way][o]);
-        outcome = crowd_deepen(crowd, b, least);
+        if (least < 0)
+            outcome = crowd_deepen(crowd, b, least);
     }
     return outcome;
 }

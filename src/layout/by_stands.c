@@ -119,9 +119,11 @@ static enum outcome answer_missed(const struct crowd *crowd, const struct rungs 
                                   const struct misses_answer *missed,
                                   struct stands_answer *answer) {
     struct layout *layout = NULL;
+    struct stands *stands[ROOF_BRACKETS_MOST] = {NULL};
     bool holds = false;
-    if (!places_read(crowd->roof, crowd->stands, rungs->levels[missed->way], missed->placed,
-                     &layout))
+    for (size_t b = 0; b < crowd->roof->bracket_count; b++)
+        stands[b] = missed->misses[b]->stands;
+    if (!places_read(crowd->roof, stands, rungs->levels[missed->way], missed->placed, &layout))
         return OUTCOME_FAULT;
     const enum outcome outcome = places_hold(crowd->roof, &layout, NULL, &holds);
     if (outcome != OUTCOME_DONE || !layout) {

@@ -54,7 +54,8 @@ struct seen {
 /* The levels of all brackets where those that keep no rung share one. */
 static void share(const struct climb *climb, double level, double *levels) {
     for (size_t b = 0; b < climb->crowd->roof->bracket_count; b++)
-        levels[b] = climb->kept[b] ? climb->levels[b] : fmin(level, climb->crowd->ceilings[b]);
+        levels[b] =
+            climb->kept[b] ? climb->levels[b] : length_lesser(level, climb->crowd->ceilings[b]);
 }
 
 /* The highest level that the packing's stands, courses and ways allow, up to `most`. */
@@ -204,7 +205,7 @@ static double highest_ceiling(const struct climb *climb) {
     double most = -INFINITY;
     for (size_t b = 0; b < climb->crowd->roof->bracket_count; b++)
         if (!climb->kept[b])
-            most = fmax(most, climb->crowd->ceilings[b]);
+            most = length_greater(most, climb->crowd->ceilings[b]);
     return most;
 }
 
@@ -248,7 +249,8 @@ static enum outcome next_rung(const struct climb *climb, double floor, struct ru
         climb_level(climb, floor, highest_ceiling(climb), &rung->level, &rung->found);
     for (size_t b = 0; b < climb->crowd->roof->bracket_count; b++)
         if (!climb->kept[b])
-            rung->least = fmin(rung->least, fmin(rung->level, climb->crowd->ceilings[b]));
+            rung->least =
+                length_lesser(rung->least, length_lesser(rung->level, climb->crowd->ceilings[b]));
     climb->seen->list[known - climb->seen->list].rung = *rung;
     return outcome;
 }
@@ -292,7 +294,7 @@ static enum outcome climb_on(const struct climb *climb, const struct rung *rung,
         if (next_rung(&keeper, rung->level, &next[b]) != OUTCOME_DONE)
             return OUTCOME_FAULT;
         *good = next[b].found;
-        most = fmax(most, next[b].least);
+        most = length_greater(most, next[b].least);
     }
     for (size_t b = 0; b < count && *good && best->count <= RUNGS_WAYS; b++) {
         if (settled.kept[b] || has_earlier_twin(&settled, b) || next[b].least < most - STEP)
@@ -326,7 +328,7 @@ static enum outcome find(const struct crowd *crowd, bool all, struct rungs *rung
 double rungs_most(const struct crowd *crowd, const struct rungs *rungs) {
     double most = rungs->has_worst ? rungs->worst : INFINITY;
     for (size_t b = 0; b < crowd->roof->bracket_count; b++)
-        most = fmin(most, crowd->ceilings[b]);
+        most = length_lesser(most, crowd->ceilings[b]);
     return most;
 }
 

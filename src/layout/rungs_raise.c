@@ -1,5 +1,6 @@
 /* How much higher a packing's stands, courses and ways allow a level to be: a small linear program.
  */
+#include "length.h"
 #include "program.h"
 #include "rungs.h"
 #include "solve.h"
@@ -53,7 +54,7 @@ static double hold_bracket(struct program *program, size_t b, const struct rungs
         for (size_t i = 0; i < sizeof sides / sizeof *sides; i++)
             hold_side(program, &sides[i], shared, level);
     }
-    return fmin(most, stand->cap);
+    return length_lesser(most, stand->cap);
 }
 
 /* Two brackets apart in the way in which they are furthest apart, by both of their levels. */
@@ -102,14 +103,14 @@ double rungs_raise(const struct crowd *crowd, const struct rungs_packing *packin
         for (size_t o = b + 1; o < count && !program.failed; o++)
             hold_pair(&program, crowd, b, o, packing->placed, levels, shared);
         if (shared[b])
-            most = fmin(most, fmin(crowd->ceilings[b], own));
+            most = length_lesser(most, length_lesser(crowd->ceilings[b], own));
     }
     struct solution solution = {.values = NULL};
     double raised = level;
     if (!program.failed) {
-        program.columns[0].hi = fmax(level, most);
+        program.columns[0].hi = length_greater(level, most);
         if (solve_program(&program, LITTLE_S, NULL, &solution) == SOLVE_OPTIMAL)
-            raised = fmax(level, solution.values[0]);
+            raised = length_greater(level, solution.values[0]);
     }
     solution_free(&solution);
     program_free(&program);

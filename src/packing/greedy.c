@@ -2,6 +2,8 @@
  * mostly there at once, and bounds the search from above. */
 #include "node.h"
 
+#include "length.h"
+
 #include <math.h>
 
 /* So many brackets are done before anybody can look at a clock. */
@@ -15,7 +17,7 @@ struct tries {
 };
 
 static double nearest(const struct packing *packing, size_t b, struct interval within, int axis) {
-    return fmax(within.lo, fmin(within.hi, packing_want(packing, b, axis)));
+    return length_greater(within.lo, length_lesser(within.hi, packing_want(packing, b, axis)));
 }
 
 /* An inch along the first axis counts more than all of the other one. */
@@ -73,7 +75,7 @@ static double lack_of(const struct packing *packing, const struct places *places
     double sum =
         packing_lack(&packing->task->parcels[b], spot, places->at[ALONG][b], places->at[UP][b]);
     for (size_t o = 0; o < b && packing->task->misses; o++)
-        sum += fmax(0, packing_overlap(packing, places, o, b)) / 2;
+        sum += length_greater(0, packing_overlap(packing, places, o, b)) / 2;
     return sum;
 }
 

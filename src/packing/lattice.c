@@ -1,6 +1,8 @@
 /* How many brackets fit at all: a bound that needs no search. */
 #include "node.h"
 
+#include "length.h"
+
 #include <math.h>
 
 /* Brackets at least so long along an axis, so far apart, that fit into what they reach at all. */
@@ -8,10 +10,10 @@ static double abreast(const struct packing *packing, int axis) {
     double size = INFINITY, room = INFINITY, lo = INFINITY, hi = -INFINITY;
     for (size_t b = 0; b < packing->count; b++) {
         const double own = packing_size(packing, b, axis);
-        size = fmin(size, own);
-        room = fmin(room, packing->task->parcels[b].room);
-        lo = fmin(lo, packing->axes[axis].lo[b]);
-        hi = fmax(hi, packing->axes[axis].hi[b] + own);
+        size = length_lesser(size, own);
+        room = length_lesser(room, packing->task->parcels[b].room);
+        lo = length_lesser(lo, packing->axes[axis].lo[b]);
+        hi = length_greater(hi, packing->axes[axis].hi[b] + own);
     }
     return size + room > SAME ? floor((hi - lo + room + SAME) / (size + room)) : INFINITY;
 }

@@ -1,6 +1,8 @@
 /* Spots in which rules are missed: what brackets lack there comes before what they cost. */
 #include "node.h"
 
+#include "length.h"
+
 #include <math.h>
 
 double packing_lack(const struct parcel *parcel, const struct spot *spot, double x, double y) {
@@ -8,15 +10,16 @@ double packing_lack(const struct parcel *parcel, const struct spot *spot, double
     if (!miss)
         return 0;
     return lack_at(miss->lack[ALONG], x) + lack_at(miss->lack[UP], y) +
-           fmax(lack_beyond(parcel->inside[ALONG], x), lack_beyond(parcel->inside[UP], y));
+           length_greater(lack_beyond(parcel->inside[ALONG], x),
+                          lack_beyond(parcel->inside[UP], y));
 }
 
 /* The part of a spot that the bounds leave; settled where rounding turned it about. */
 static struct interval left_of(const struct packing *packing, size_t b, const struct spot *spot,
                                int axis) {
     const struct interval side = packing_side(spot, axis);
-    const struct interval left = {fmax(side.lo, packing->axes[axis].lo[b]),
-                                  fmin(side.hi, packing->axes[axis].hi[b])};
+    const struct interval left = {length_greater(side.lo, packing->axes[axis].lo[b]),
+                                  length_lesser(side.hi, packing->axes[axis].hi[b])};
     const double middle = (left.lo + left.hi) / 2;
     return left.lo <= left.hi ? left : (struct interval){middle, middle};
 }
@@ -30,7 +33,7 @@ static struct worth best_in(const struct packing *packing, size_t b, const struc
         const struct interval best =
             lack_best(spot->miss->held[axis], left_of(packing, b, spot, axis), &lack);
         const double want = packing_want(packing, b, axis);
-        at[axis] = fmax(best.lo, fmin(best.hi, want));
+        at[axis] = length_greater(best.lo, length_lesser(best.hi, want));
         worth.lack += lack;
         worth.cost += fabs(at[axis] - want);
     }
@@ -55,8 +58,9 @@ static double pair_lack(const struct packing *packing, const struct places *plac
     double gap = INFINITY;
     if (places) {
         const double *x = places->at[ALONG], *y = places->at[UP];
-        gap = fmax(fmax(x[b] - x[a] - one->width, x[a] - x[b] - other->width),
-                   fmax(y[b] - y[a] - one->height, y[a] - y[b] - other->height));
+        gap =
+            length_greater(length_greater(x[b] - x[a] - one->width, x[a] - x[b] - other->width),
+                           length_greater(y[b] - y[a] - one->height, y[a] - y[b] - other->height));
     } else if (way != WAY_NONE) {
         const struct spread *axis =
             &packing->axes[way == WAY_AFTER || way == WAY_BEFORE ? ALONG : UP];
@@ -65,7 +69,7 @@ static double pair_lack(const struct packing *packing, const struct places *plac
               : way == WAY_OVER   ? axis->hi[b] - axis->lo[a] - one->height
                                   : axis->hi[a] - axis->lo[b] - other->height;
     }
-    return fmax(0, (apart - gap) / 2);
+    return length_greater(0, (apart - gap) / 2);
 }
 
 double packing_pairs_lack(const struct packing *packing, const struct places *places) {
@@ -92,7 +96,7 @@ static double least_lack(const struct packing *packing, double least[ROOF_BRACKE
         const struct pile *pile = &packing->piles[b];
         least[b] = INFINITY;
         for (size_t i = 0; i < pile->left; i++)
-            least[b] = fmin(least[b], packing_least_lack(packing, b, &pile->spots[i]));
+            least[b] = length_lesser(least[b], packing_least_lack(packing, b, &pile->spots[i]));
         sum += least[b];
     }
     return sum;
@@ -196,8 +200,8 @@ static double orders_lack(const struct packing *packing, const struct places *pl
         for (size_t i = 0; i < packing->axes[axis].order_count; i++) {
             const struct order *order = &packing->axes[axis].orders[i];
             if (order->weight > 0)
-                sum += fmax(0, order->rather - (places->at[axis][order->after] -
-                                                places->at[axis][order->before])) /
+                sum += length_greater(0, order->rather - (places->at[axis][order->after] -
+                                                          places->at[axis][order->before])) /
                        2;
         }
     return sum;
@@ -214,7 +218,7 @@ void packing_settle_missing(const struct packing *packing, struct places *places
         places->spot[b] = NO_SPOT;
         for (size_t i = 0; i < pile->left; i++) {
             const struct spot *spot = &pile->spots[i];
-            rest = fmin(rest, rest_of(packing, b, spot, like));
+            rest = length_lesser(rest, rest_of(packing, b, spot, like));
             if (!packing_holds(spot, x, y))
                 continue;
             const struct worth worth = {packing_lack(&packing->task->parcels[b], spot, x, y),

@@ -1,5 +1,7 @@
 #include "node.h"
 
+#include "length.h"
+
 #include <math.h>
 #include <string.h>
 
@@ -7,6 +9,7 @@ void packing_keep(const struct packing *packing, struct kept *kept) {
     const size_t bytes = packing->count * sizeof(double);
     for (size_t b = 0; b < packing->count; b++)
         kept->left[b] = packing->piles[b].left;
+    memcpy(kept->clipped, packing->clipped, packing->count * sizeof *kept->clipped);
     for (int axis = 0; axis < AXIS_COUNT; axis++) {
         memcpy(kept->lo[axis], packing->axes[axis].lo, bytes);
         memcpy(kept->hi[axis], packing->axes[axis].hi, bytes);
@@ -19,6 +22,7 @@ void packing_put_back(struct packing *packing, const struct kept *kept) {
     const size_t bytes = packing->count * sizeof(double);
     for (size_t b = 0; b < packing->count; b++)
         packing->piles[b].left = kept->left[b];
+    memcpy(packing->clipped, kept->clipped, packing->count * sizeof *kept->clipped);
     for (int axis = 0; axis < AXIS_COUNT; axis++) {
         memcpy(packing->axes[axis].lo, kept->lo[axis], bytes);
         memcpy(packing->axes[axis].hi, kept->hi[axis], bytes);
@@ -41,35 +45,72 @@ void packing_drop(struct pile *pile, size_t i) {
     pile->spots[pile->left] = dropped;
 }
 
+static bool outside(struct interval side, double lo, double hi) {
+    return side.lo > hi + SAME || side.hi < lo - SAME;
+}
+
+/* Draws the bounds of a bracket along an axis in to what its spots leave. */
+static void draw_in(struct packing *packing, size_t b, int axis, struct interval left,
+                    bool *moved) {
+    double *lo = &packing->axes[axis].lo[b], *hi = &packing->axes[axis].hi[b];
+    *moved = *moved || left.lo > *lo + SAME || left.hi < *hi - SAME;
+    *lo = length_greater(*lo, left.lo);
+    *hi = length_lesser(*hi, left.hi);
+    if (*lo > *hi) /* by a rounding */
+        *lo = *hi = (*lo + *hi) / 2;
+}
+
 /* Drops the spots outside the bounds and draws the bounds in to the rest; false where none is left.
  * *moved: the bounds were drawn in. */
-static bool clip(struct packing *packing, size_t b, bool *moved) {
+static bool clip_all(struct packing *packing, size_t b, bool *moved) {
     struct pile *pile = &packing->piles[b];
-    for (size_t i = pile->left; i-- > 0;)
-        for (int axis = 0; axis < AXIS_COUNT; axis++) {
-            const struct interval side = packing_side(&pile->spots[i], axis);
-            if (side.lo > packing->axes[axis].hi[b] + SAME ||
-                side.hi < packing->axes[axis].lo[b] - SAME) {
-                packing_drop(pile, i);
-                break;
-            }
+    const double *const along[] = {&packing->axes[ALONG].lo[b], &packing->axes[ALONG].hi[b]};
+    const double *const up[] = {&packing->axes[UP].lo[b], &packing->axes[UP].hi[b]};
+    struct interval x = {INFINITY, -INFINITY}, y = {INFINITY, -INFINITY};
+    for (size_t i = pile->left; i-- > 0;) {
+        const struct spot *spot = &pile->spots[i];
+        if (outside(spot->x, *along[0], *along[1]) || outside(spot->y, *up[0], *up[1])) {
+            packing_drop(pile, i);
+            continue;
         }
+        x.lo = length_lesser(x.lo, spot->x.lo);
+        x.hi = length_greater(x.hi, spot->x.hi);
+        y.lo = length_lesser(y.lo, spot->y.lo);
+        y.hi = length_greater(y.hi, spot->y.hi);
+    }
     if (pile->left == 0)
         return false;
+    draw_in(packing, b, ALONG, x, moved);
+    draw_in(packing, b, UP, y, moved);
+    return true;
+}
+
+static bool same(const struct clipped *a, const struct clipped *b) {
+    bool same = a->left == b->left;
+    for (int axis = 0; axis < AXIS_COUNT; axis++)
+        same = same && length_same(a->lo[axis], b->lo[axis]) &&
+               length_same(a->hi[axis], b->hi[axis]);
+    return same;
+}
+
+static struct clipped state_of(const struct packing *packing, size_t b) {
+    struct clipped state = {.left = packing->piles[b].left};
     for (int axis = 0; axis < AXIS_COUNT; axis++) {
-        double *lo = &packing->axes[axis].lo[b], *hi = &packing->axes[axis].hi[b];
-        double least = INFINITY, most = -INFINITY;
-        for (size_t i = 0; i < pile->left; i++) {
-            const struct interval side = packing_side(&pile->spots[i], axis);
-            least = fmin(least, side.lo);
-            most = fmax(most, side.hi);
-        }
-        *moved = *moved || least > *lo + SAME || most < *hi - SAME;
-        *lo = fmax(*lo, least);
-        *hi = fmin(*hi, most);
-        if (*lo > *hi) /* by a rounding */
-            *lo = *hi = (*lo + *hi) / 2;
+        state.lo[axis] = packing->axes[axis].lo[b];
+        state.hi[axis] = packing->axes[axis].hi[b];
     }
+    return state;
+}
+
+/* The same, where anything has changed since it was last done: as many spots as then are the same
+ * ones, for on the way down spots are only dropped. */
+static bool clip(struct packing *packing, size_t b, bool *moved) {
+    const struct clipped now = state_of(packing, b);
+    if (now.left > 0 && same(&now, &packing->clipped[b]))
+        return true;
+    if (!clip_all(packing, b, moved))
+        return false;
+    packing->clipped[b] = state_of(packing, b);
     return true;
 }
 
@@ -162,7 +203,7 @@ bool packing_narrow(struct packing *packing) {
 }
 
 static double inside(double want, double lo, double hi) {
-    return fmax(lo, fmin(hi, want));
+    return length_greater(lo, length_lesser(hi, want));
 }
 
 double packing_want(const struct packing *packing, size_t b, int axis) {
@@ -173,8 +214,9 @@ double packing_want(const struct packing *packing, size_t b, int axis) {
 /* The nearest point of a spot within the bounds. */
 static double nearest(const struct packing *packing, size_t b, const struct spot *spot, int axis) {
     const struct interval side = packing_side(spot, axis);
-    return inside(packing_want(packing, b, axis), fmax(side.lo, packing->axes[axis].lo[b]),
-                  fmin(side.hi, packing->axes[axis].hi[b]));
+    return inside(packing_want(packing, b, axis),
+                  length_greater(side.lo, packing->axes[axis].lo[b]),
+                  length_lesser(side.hi, packing->axes[axis].hi[b]));
 }
 
 /* Each bracket on the best of its spots, whatever the others do. */
@@ -228,16 +270,15 @@ static void settle_spots(const struct packing *packing, struct places *places) {
 /* All brackets in their orders, as if every place between the bounds were as good as the best spot.
  * spot: one with the fewest holes at that place, NO_SPOT where none is there. */
 void packing_place_in_order(const struct packing *packing, struct places *places) {
-    struct pull pulls[PULLS_MOST];
+    struct pulls pulls;
     enum like like[AXIS_COUNT][ROOF_BRACKETS_MOST];
     places->worth = (struct worth){0, 0};
     places->bounds = true;
     for (int axis = 0; axis < AXIS_COUNT; axis++) {
-        struct spread spread = packing->axes[axis];
-        spread.pulls = pulls;
-        spread.pull_count =
-            packing->task->misses ? packing_pulls(packing, axis, pulls, like[axis]) : 0;
-        places->bounds = spread_solve(&spread, places->at[axis]) && places->bounds;
+        pulls.count =
+            packing->task->misses ? packing_pulls(packing, axis, pulls.list, like[axis]) : 0;
+        places->bounds =
+            spread_solve(&packing->axes[axis], &pulls, places->at[axis]) && places->bounds;
     }
     for (size_t b = 0; b < packing->count; b++) {
         for (int axis = 0; axis < AXIS_COUNT; axis++)
@@ -257,7 +298,7 @@ static double wider_by(const struct packing *packing, size_t a, size_t b, int ax
 }
 
 static double own_room(const struct packing *packing, size_t a, size_t b) {
-    return fmax(packing->task->parcels[a].room, packing->task->parcels[b].room);
+    return length_greater(packing->task->parcels[a].room, packing->task->parcels[b].room);
 }
 
 double packing_room(const struct packing *packing, size_t a, size_t b, int axis) {
@@ -267,7 +308,7 @@ double packing_room(const struct packing *packing, size_t a, size_t b, int axis)
 double packing_rather(const struct packing *packing, size_t a, size_t b, int axis) {
     const double room = own_room(packing, a, b);
     return wider_by(packing, a, b, axis) +
-           (packing->task->misses ? fmax(room, packing->task->apart) : room);
+           (packing->task->misses ? length_greater(room, packing->task->apart) : room);
 }
 
 double packing_excess(const struct packing *packing, const struct places *places, size_t a,
@@ -282,6 +323,6 @@ double packing_overlap(const struct packing *packing, const struct places *place
                        size_t b) {
     double least = INFINITY;
     for (int way = WAY_AFTER; way <= WAY_UNDER; way++)
-        least = fmin(least, packing_excess(packing, places, a, b, (enum way)way));
+        least = length_lesser(least, packing_excess(packing, places, a, b, (enum way)way));
     return least;
 }

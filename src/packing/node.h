@@ -23,10 +23,17 @@ struct pile {
     size_t left;
 };
 
+/* The spots and bounds of a bracket that are known to hold each other. */
+struct clipped {
+    size_t left;
+    double lo[AXIS_COUNT], hi[AXIS_COUNT];
+};
+
 struct packing {
     const struct packing_task *task;
     size_t count;
     struct pile piles[ROOF_BRACKETS_MOST];
+    struct clipped clipped[ROOF_BRACKETS_MOST];
     enum way ways[ROOF_BRACKETS_MOST][ROOF_BRACKETS_MOST]; /* [lower][higher] */
     uint8_t settled[ORDERS_MOST][2]; /* the pairs whose way is known, as they came to be */
     size_t settled_count;
@@ -42,6 +49,7 @@ struct packing {
 /* What a node has to put back. */
 struct kept {
     size_t left[ROOF_BRACKETS_MOST];
+    struct clipped clipped[ROOF_BRACKETS_MOST];
     double lo[AXIS_COUNT][ROOF_BRACKETS_MOST], hi[AXIS_COUNT][ROOF_BRACKETS_MOST];
     size_t orders[AXIS_COUNT], settled;
 };

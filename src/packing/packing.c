@@ -9,6 +9,8 @@
 
 #include "node.h"
 
+#include "length.h"
+
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
@@ -188,8 +190,8 @@ static void split_missing(struct packing *packing, const struct places *places, 
     double least = INFINITY, most = -INFINITY;
     for (size_t i = 0; i < pile->left; i++) {
         const double lack = packing_least_lack(packing, b, &pile->spots[i]);
-        least = fmin(least, lack);
-        most = fmax(most, lack);
+        least = length_lesser(least, lack);
+        most = length_greater(most, lack);
     }
     if (most > least + LACK_SAME) {
         split_lacks(packing, b, (least + most) / 2);

@@ -4,6 +4,8 @@
  * memory). */
 #include "spread.h"
 
+#include "length.h"
+
 #include <math.h>
 #include <string.h>
 
@@ -77,24 +79,25 @@ static void relax_both(struct paths *paths, size_t from, size_t to, double gain,
               (struct step){.flow = flow, .most = most, .from = to, .backwards = true});
 }
 
-static void relax_all(const struct spread *spread, struct flow *flow, struct paths *paths) {
+static void relax_all(const struct spread *spread, const struct pulls *pulls, struct flow *flow,
+                      struct paths *paths) {
     const size_t begin = spread->count, end = begin + 1;
     for (size_t i = 0; i < spread->count; i++) {
         relax_both(paths, begin, i, spread->lo[i], &flow->lo[i], INFINITY);
         relax_both(paths, begin, i, spread->want[i], &flow->wish_out[i], 1);
     }
-    for (size_t k = 0; k < spread->pull_count; k++)
-        relax_both(paths, begin, spread->pulls[k].point, spread->pulls[k].at, &flow->pull_out[k],
-                   spread->pulls[k].below);
+    for (size_t k = 0; k < pulls->count; k++)
+        relax_both(paths, begin, pulls->list[k].point, pulls->list[k].at, &flow->pull_out[k],
+                   pulls->list[k].below);
     for (size_t k = 0; k < spread->order_count; k++) {
         const struct order *order = &spread->orders[k];
         relax_both(paths, order->before, order->after, order->by, &flow->order[k], INFINITY);
         relax_both(paths, order->before, order->after, order->rather, &flow->rather[k],
                    order->weight);
     }
-    for (size_t k = 0; k < spread->pull_count; k++)
-        relax_both(paths, spread->pulls[k].point, end, -spread->pulls[k].at, &flow->pull_back[k],
-                   spread->pulls[k].above);
+    for (size_t k = 0; k < pulls->count; k++)
+        relax_both(paths, pulls->list[k].point, end, -pulls->list[k].at, &flow->pull_back[k],
+                   pulls->list[k].above);
     for (size_t i = 0; i < spread->count; i++) {
         relax_both(paths, i, end, -spread->hi[i], &flow->hi[i], INFINITY);
         relax_both(paths, i, end, -spread->want[i], &flow->wish_back[i], 1);
@@ -102,7 +105,8 @@ static void relax_all(const struct spread *spread, struct flow *flow, struct pat
 }
 
 /* The longest paths from where flow begins; at the end, 0 at least. */
-static void find_paths(const struct spread *spread, struct flow *flow, struct paths *paths) {
+static void find_paths(const struct spread *spread, const struct pulls *pulls, struct flow *flow,
+                       struct paths *paths) {
     const size_t begin = spread->count, end = begin + 1;
     for (size_t i = 0; i < spread->count; i++)
         paths->far[i] = -INFINITY;
@@ -111,7 +115,7 @@ static void find_paths(const struct spread *spread, struct flow *flow, struct pa
     paths->moved = true;
     for (size_t round = 0; round < 2 * spread->count + 4 && paths->moved; round++) {
         paths->moved = false;
-        relax_all(spread, flow, paths);
+        relax_all(spread, pulls, flow, paths);
     }
 }
 
@@ -123,7 +127,7 @@ static bool augment(const struct spread *spread, const struct paths *paths) {
         const struct step *step = &paths->step[at];
         if (!step->flow)
             return false;
-        amount = fmin(amount, step->backwards ? *step->flow : step->most - *step->flow);
+        amount = length_lesser(amount, step->backwards ? *step->flow : step->most - *step->flow);
     }
     if (!(amount < INFINITY))
         return false;
@@ -134,19 +138,32 @@ static bool augment(const struct spread *spread, const struct paths *paths) {
     return true;
 }
 
-bool spread_solve(const struct spread *spread, double *x) {
+/* Nothing flows yet: only what there is is set, which is little of what there is room for. */
+static void begin(const struct spread *spread, const struct pulls *pulls, struct flow *flow) {
+    const size_t points = spread->count * sizeof(double);
+    memset(flow->wish_out, 0, points);
+    memset(flow->wish_back, 0, points);
+    memset(flow->lo, 0, points);
+    memset(flow->hi, 0, points);
+    memset(flow->order, 0, spread->order_count * sizeof(double));
+    memset(flow->rather, 0, spread->order_count * sizeof(double));
+    memset(flow->pull_out, 0, pulls->count * sizeof(double));
+    memset(flow->pull_back, 0, pulls->count * sizeof(double));
+}
+
+bool spread_solve(const struct spread *spread, const struct pulls *pulls, double *x) {
     struct flow flow;
-    memset(&flow, 0, sizeof flow);
     struct paths paths;
-    const size_t most = 8 * (2 * spread->count + 2 * spread->pull_count + spread->order_count);
+    begin(spread, pulls, &flow);
+    const size_t most = 8 * (2 * spread->count + 2 * pulls->count + spread->order_count);
     bool good = true;
     for (size_t times = 0; good; times++) {
-        find_paths(spread, &flow, &paths);
+        find_paths(spread, pulls, &flow, &paths);
         if (!(paths.far[spread->count + 1] > NOTHING))
             break;
         good = times < most && augment(spread, &paths);
     }
     for (size_t i = 0; i < spread->count; i++)
-        x[i] = fmax(spread->lo[i], fmin(spread->hi[i], paths.far[i]));
+        x[i] = length_greater(spread->lo[i], length_lesser(spread->hi[i], paths.far[i]));
     return good;
 }

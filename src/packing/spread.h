@@ -34,8 +34,12 @@ struct spread {
     double lo[ROOF_BRACKETS_MOST], hi[ROOF_BRACKETS_MOST], want[ROOF_BRACKETS_MOST];
     struct order orders[ORDERS_MOST];
     size_t order_count;
-    const struct pull *pulls; /* borrowed; beside the wishes, which weigh 1 an inch */
-    size_t pull_count;        /* PULLS_MOST at most */
+};
+
+/* Beside the wishes, which weigh 1 an inch. */
+struct pulls {
+    struct pull list[PULLS_MOST];
+    size_t count;
 };
 
 /* Narrows lo and hi to what the orders leave of them; false where that is nothing. */
@@ -43,6 +47,6 @@ bool spread_narrow(struct spread *spread);
 
 /* Where the sum of |x - want|, of pulls and of what orders are short of is least; the bounds are
  * narrowed and not empty.  False where that was not found: x is then anywhere. */
-bool spread_solve(const struct spread *spread, double *x);
+bool spread_solve(const struct spread *spread, const struct pulls *pulls, double *x);
 
 #endif

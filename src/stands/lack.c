@@ -52,7 +52,7 @@ double lack_at(const struct lack *lack, double x) {
 }
 
 double lack_beyond(struct interval inside, double at) {
-    return fmax(0, fmax(inside.lo - at, at - inside.hi));
+    return length_greater(0, length_greater(inside.lo - at, at - inside.hi));
 }
 
 /* The slope just beyond the i-th hinge; SIZE_MAX: before the first. */
@@ -88,7 +88,8 @@ struct interval lack_best(const struct lack *lack, struct interval within, doubl
     const struct interval flat = lack->flat;
     if (flat.lo <= within.hi && flat.hi >= within.lo) {
         *least = lack->least;
-        return (struct interval){fmax(flat.lo, within.lo), fmin(flat.hi, within.hi)};
+        return (struct interval){length_greater(flat.lo, within.lo),
+                                 length_lesser(flat.hi, within.hi)};
     }
     const double end = flat.lo > within.hi ? within.hi : within.lo;
     *least = lack_at(lack, end);
@@ -106,7 +107,8 @@ static size_t cut(const struct lack *lack, struct interval within, struct piece 
     size_t count = 0;
     double from = within.lo;
     for (size_t i = 0; i <= lack->count; i++) {
-        const double to = i < lack->count ? fmin(lack->hinges[i].at, within.hi) : within.hi;
+        const double to =
+            i < lack->count ? length_lesser(lack->hinges[i].at, within.hi) : within.hi;
         if (to <= from)
             continue;
         pieces[count++] = (struct piece){slope_after(lack, i - 1), to - from};
@@ -122,15 +124,15 @@ static void hang(struct lack *lack, double start, double value, const struct pie
     for (size_t i = 0; i <= count; i++) {
         const double slope = i < count ? pieces[i].slope : 0;
         const bool first = i == 0, last = i == count;
-        const double below =
-            (last ? 0 : fmin(slope, 0)) - (first ? fmin(slope, 0) : fmin(before, 0));
-        const double above =
-            (last ? fmax(before, 0) : fmax(slope, 0)) - (first ? 0 : fmax(before, 0));
+        const double below = (last ? 0 : length_lesser(slope, 0)) -
+                             (first ? length_lesser(slope, 0) : length_lesser(before, 0));
+        const double above = (last ? length_greater(before, 0) : length_greater(slope, 0)) -
+                             (first ? 0 : length_greater(before, 0));
         if (below > 0 || above > 0)
             add_hinge(lack, (struct hinge){at, below, above});
         if (last)
             break;
-        least += fmin(slope, 0) * pieces[i].length;
+        least += length_lesser(slope, 0) * pieces[i].length;
         at += pieces[i].length;
         before = slope;
     }
@@ -162,8 +164,8 @@ struct interval lack_meet(const struct lack *line, struct interval line_in, cons
 double lack_line(const struct lack *line, struct interval line_in, const struct lack *met,
                  struct interval met_in, double y) {
     struct lack sum = *line;
-    const struct interval within = {fmax(line_in.lo, met_in.lo + y),
-                                    fmin(line_in.hi, met_in.hi + y)};
+    const struct interval within = {length_greater(line_in.lo, met_in.lo + y),
+                                    length_lesser(line_in.hi, met_in.hi + y)};
     double least;
     for (size_t i = 0; i < met->count; i++)
         add_hinge(&sum, (struct hinge){met->hinges[i].at + y, met->hinges[i].below,

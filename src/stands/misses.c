@@ -5,6 +5,7 @@
 #include "gathering.h"
 
 #include "candidates.h"
+#include "length.h"
 
 #include <math.h>
 #include <search.h>
@@ -73,11 +74,15 @@ struct share {
 static struct interval range_beyond(struct interval inside, struct interval at) {
     const double ends[2] = {lack_beyond(inside, at.lo), lack_beyond(inside, at.hi)};
     const double middle = (inside.lo + inside.hi) / 2;
-    const double nearest = inside.lo <= inside.hi
-                               ? fmax(at.lo, fmin(at.hi, fmax(inside.lo, fmin(inside.hi, at.lo))))
-                               : fmax(at.lo, fmin(at.hi, middle));
-    return (struct interval){fmin(lack_beyond(inside, nearest), fmin(ends[0], ends[1])),
-                             fmax(ends[0], ends[1])};
+    const double nearest =
+        inside.lo <= inside.hi
+            ? length_greater(
+                  at.lo,
+                  length_lesser(at.hi, length_greater(inside.lo, length_lesser(inside.hi, at.lo))))
+            : length_greater(at.lo, length_lesser(at.hi, middle));
+    return (struct interval){
+        length_lesser(lack_beyond(inside, nearest), length_lesser(ends[0], ends[1])),
+        length_greater(ends[0], ends[1])};
 }
 
 /* Pieces of X in each of which one axis lacks the more of the setbacks, or nearly so. */
@@ -98,7 +103,7 @@ static size_t share_edges(const struct gathering *gathering, struct interval x, 
     size_t count = 0;
     double from = x.lo;
     for (int i = 1; i < 6; i++) {
-        const double to = fmin(x.hi, fmax(from, cuts[i]));
+        const double to = length_lesser(x.hi, length_greater(from, cuts[i]));
         if (to > from || (i == 5 && count == 0))
             shares[count++] = (struct share){{from, to}, {i != 3, i == 3}};
         from = to;
@@ -185,7 +190,7 @@ static void gather_rows(struct gathering *gathering, const struct spot *spot,
         struct spot piece = *spot;
         piece.x = shares[i].within;
         const double least = least_of(&held[X], piece.x, &held[Y], piece.y);
-        gathering->made->least = fmin(gathering->made->least, least);
+        gathering->made->least = length_lesser(gathering->made->least, least);
         if (least > gathering->most)
             continue;
         struct lack own[AXES] = {lacks[X], lacks[Y]};
@@ -313,9 +318,10 @@ static void find_inside(struct gathering *gathering) {
         const int axis = fabs(edge->nx) > 0 ? X : Y;
         const double in = edge->offset + edge->setback;
         if (edge->nx + edge->ny > 0)
-            gathering->inside[axis].lo = fmax(gathering->inside[axis].lo, in);
+            gathering->inside[axis].lo = length_greater(gathering->inside[axis].lo, in);
         else
-            gathering->inside[axis].hi = fmin(gathering->inside[axis].hi, -in - size[axis]);
+            gathering->inside[axis].hi =
+                length_lesser(gathering->inside[axis].hi, -in - size[axis]);
     }
 }
 
@@ -356,7 +362,7 @@ static void forget_spots(struct misses *misses) {
     misses->known = misses->lacks = misses->list = NULL;
 }
 
-enum outcome stands_misses(const struct stands *stands, const struct misses_ask *ask,
+enum outcome stands_misses(struct stands *stands, const struct misses_ask *ask,
                            struct misses **misses) {
     const double level = ask->level;
     struct gathering gathering = {.stands = stands,
@@ -375,6 +381,7 @@ enum outcome stands_misses(const struct stands *stands, const struct misses_ask 
         return OUTCOME_FAULT;
     gathering.made->holders = 1;
     gathering.made->least = INFINITY;
+    gathering.made->stands = stands_share(stands);
     find_inside(&gathering);
     memcpy(gathering.made->inside, gathering.inside, sizeof gathering.inside);
     if (level >= 0)
@@ -405,6 +412,7 @@ void misses_free(struct misses *misses) {
     if (!misses || --misses->holders > 0)
         return;
     forget_spots(misses);
+    stands_free(misses->stands);
     free(misses);
 }
 

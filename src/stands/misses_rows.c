@@ -2,6 +2,7 @@
 #include "gathering.h"
 
 #include "candidates.h"
+#include "length.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -72,10 +73,11 @@ struct met_line gathering_line(const struct gathering *gathering, const struct l
         lack_window(&made.met, clear, INFINITY, 1);
     }
     const struct interval at = candidates_course(roof, flashing, course);
-    made.line_in = (struct interval){fmax(at.lo, like->row[row][0]) + level,
-                                     fmin(at.hi, like->row[row][1]) - level};
-    made.met_in = (struct interval){fmax(fmax(window[0], clear) + level, like->v[row][0]),
-                                    fmin(window[1] - level, like->v[row][1])};
+    made.line_in = (struct interval){length_greater(at.lo, like->row[row][0]) + level,
+                                     length_lesser(at.hi, like->row[row][1]) - level};
+    made.met_in =
+        (struct interval){length_greater(length_greater(window[0], clear) + level, like->v[row][0]),
+                          length_lesser(window[1] - level, like->v[row][1])};
     return made;
 }
 
@@ -120,8 +122,9 @@ static bool meet_rows(const struct gathering *gathering, struct seen *seen[ROW_C
         for (size_t b = 1; b <= t && seen[ROW_TOP][t].there; b++) {
             const struct seen *top = &seen[ROW_TOP][t], *bottom = &seen[ROW_BOTTOM][b];
             struct met_rows rows = {.course = {t, b}};
-            rows.y = (struct interval){fmax(face.lo, fmax(top->y.lo, bottom->y.lo)),
-                                       fmin(face.hi, fmin(top->y.hi, bottom->y.hi))};
+            rows.y =
+                (struct interval){length_greater(face.lo, length_greater(top->y.lo, bottom->y.lo)),
+                                  length_lesser(face.hi, length_lesser(top->y.hi, bottom->y.hi))};
             if (!bottom->there || !interval_there(rows.y))
                 continue;
             rows.lack = top->lack;
@@ -130,7 +133,7 @@ static bool meet_rows(const struct gathering *gathering, struct seen *seen[ROW_C
             lack_settle(&rows.lack);
             double least;
             lack_best(&rows.lack, interval_settled(rows.y), &least);
-            list->least = fmin(list->least, least);
+            list->least = length_lesser(list->least, least);
             if (!add_rows(list, &room, &rows))
                 return false;
         }

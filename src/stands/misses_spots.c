@@ -2,6 +2,8 @@
  * new. */
 #include "gathering.h"
 
+#include "length.h"
+
 #include <math.h>
 #include <stdlib.h>
 
@@ -17,7 +19,7 @@ static double reach(const struct lack *lack, double from, double to, double most
             next = to;
         const double risen = lack_at(lack, next);
         if (risen > most)
-            return at + (next - at) * fmax(0, most - value) / (risen - value);
+            return at + (next - at) * length_greater(0, most - value) / (risen - value);
         at = next;
         value = risen;
     }

@@ -2,6 +2,7 @@
 #include "gathering.h"
 
 #include "candidates.h"
+#include "length.h"
 
 #include <math.h>
 
@@ -14,12 +15,12 @@ static void add_lags(const struct gathering *gathering, enum row row, const stru
     for (size_t i = 0; i < hold->count; i++) {
         const struct stand_lag *lag = &hold->lags[i];
         const double play = candidates_play(gathering->roof, kit, lag->ply);
-        lack->base += fmax(0, -play);
+        lack->base += length_greater(0, -play);
         if (!feet)
             continue;
         const double side = lag->turned == SIDE_FAR ? kit->foot_reach : -kit->foot_reach;
         const double middle = gathering->roof->plies[lag->ply].at - kit->legs[i] - side;
-        const double room = fmax(0, play) + kit->foot_slot;
+        const double room = length_greater(0, play) + kit->foot_slot;
         lack_window(lack, middle - room, middle + room, 1);
     }
 }
@@ -34,7 +35,8 @@ static void add_neighbours(const struct gathering *gathering, enum row row, cons
     const double give = feet ? 2 * gathering->level : 0;
     for (size_t i = 1; i < hold->count; i++) {
         const double most = hold->lags[i].hi - hold->lags[i - 1].lo - give;
-        lack->base += fmax(0, fmin(flashing->width - most, flashing->height)) / 2;
+        lack->base +=
+            length_greater(0, length_lesser(flashing->width - most, flashing->height)) / 2;
     }
 }
 
@@ -71,9 +73,9 @@ static void keep_to_face(const struct gathering *gathering, enum row row,
     if (feet)
         return;
     const struct interval outer = outer_clamps(kit, hold->clamps);
-    const double from = fmin(hold->lags[0].lo, gathered->x.lo + outer.lo) - kit->strut_end;
+    const double from = length_lesser(hold->lags[0].lo, gathered->x.lo + outer.lo) - kit->strut_end;
     const double to =
-        fmax(hold->lags[hold->count - 1].lo, gathered->x.hi + outer.hi) + kit->strut_end;
+        length_greater(hold->lags[hold->count - 1].lo, gathered->x.hi + outer.hi) + kit->strut_end;
     if (from >= face->x0 && to <= face->x1)
         add_window(sides, face->y0 + kit->strut_half, face->y1 - kit->strut_half, 1, may);
 }

@@ -3,6 +3,8 @@
  * stand may be lacks nothing. */
 #include "gathering.h"
 
+#include "length.h"
+
 #include <math.h>
 
 /* What is held against a vent: its bracket, and of each row the flashings and the strut. */
@@ -108,8 +110,9 @@ static struct interval lag_range(const struct passing *passing, const struct gat
     const struct kit *kit = gathering->kit;
     const double side = lag->turned == SIDE_FAR ? kit->foot_reach : -kit->foot_reach;
     const double off = kit->legs[i] + side, play = kit->foot_slot - gathering->level;
-    return (struct interval){fmax(lag->lo + gathering->level, gathered->x.lo + off - play),
-                             fmin(lag->hi - gathering->level, gathered->x.hi + off + play)};
+    return (struct interval){
+        length_greater(lag->lo + gathering->level, gathered->x.lo + off - play),
+        length_lesser(lag->hi - gathering->level, gathered->x.hi + off + play)};
 }
 
 /* Flashings of a row that are not clear of a vent: some of them may pass beside it. */
@@ -129,13 +132,13 @@ static struct flashings flashings_of(const struct passing *passing, const struct
     struct flashings flashings = {.count = 0};
     for (size_t i = 0; i < gathered->like.lags[row]; i++) {
         const struct interval x = lag_range(passing, gathered, row, i);
-        const double best = fmax(margins(limits[0], x).hi, margins(limits[1], x).hi);
+        const double best = length_greater(margins(limits[0], x).hi, margins(limits[1], x).hi);
         if (clear(limits[0], x) || clear(limits[1], x))
             continue;
         if (best < gathering->level - BAND_TOUCH)
             flashings.in_its_way++;
         else if (flashings.count < BESIDE_MOST)
-            flashings.by[flashings.count++] = fmax(0, -best);
+            flashings.by[flashings.count++] = length_greater(0, -best);
     }
     return flashings;
 }
@@ -177,7 +180,7 @@ static void pass_flashings(const struct passing *passing, const struct gathered 
 
 /* A strut that ends at the larger of a fixed place and one that goes with X: what that lacks. */
 static void end_at(struct lack *along, double fixed, struct limit limit) {
-    const double sure = fmax(0, fixed);
+    const double sure = length_greater(0, fixed);
     along->base += sure;
     if (limit.most)
         lack_window(along, -INFINITY, limit.at + sure, 1);
