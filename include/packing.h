@@ -12,6 +12,13 @@
 #include <stddef.h>
 #include <stdint.h>
 
+/* What struts reach beyond their brackets, and how large what they are made of is, in inches. */
+struct arms {
+    const struct arm (*list)[ROW_COUNT]; /* of each stand */
+    double end, half;                    /* of a strut: beyond its lag or clamp, beside its line */
+    double side, up, down;               /* of a flashing: beside its lag, above and below it */
+};
+
 /* A bracket to be packed. */
 struct parcel {
     double width, height; /* inches */
@@ -19,6 +26,9 @@ struct parcel {
     double room;              /* at least this far from any other, and from another's room */
     const struct spot *spots; /* borrowed */
     size_t spot_count;
+    double level;              /* at least so far from another's arms, and these twice as far from
+                                  each other */
+    const struct arms *arms;   /* borrowed; NULL: whatever they reach, it is not looked at */
     struct interval inside[2]; /* of spots with misses: X and Y that keep the setbacks, see
                                   stands.h; lo > hi where none do */
 };
@@ -52,7 +62,23 @@ struct packing_task {
 struct placed {
     double x, y;
     struct spot spot;
+    struct interval lines[ROW_COUNT]; /* its rows' lines, so that others and their arms are clear of
+                                         its own */
 };
+
+/* What keeps two parts of brackets apart, in the way in which a packing has them furthest apart:
+ * with reach[] along the axis (of the brackets where goes[]),
+ *     at(after) * goes[1] + reach[1] - at(before) * goes[0] - reach[0] >= times * level
+ * and reach[0] rises, reach[1] falls as slope[] times the brackets' own levels do. */
+struct apart_by {
+    size_t bracket[2]; /* before, after */
+    bool up;           /* the slope; otherwise along the eave */
+    bool goes[2];
+    double reach[2], slope[2], times;
+};
+/* Calls `see` for each; placed is what packing_find found for the task. */
+void packing_see_arms(const struct packing_task *task, const struct placed *placed,
+                      void (*see)(void *subject, const struct apart_by *by), void *subject);
 
 enum packing_end {
     PACKING_PROVED,   /* the best there is (any: one there is) */

@@ -63,6 +63,7 @@ struct stands {
     size_t count;
     size_t holders; /* who has it: freed by the last of them */
     bool crowded;   /* there are more ways than are worth listing: the list is not complete */
+    bool arms;      /* as asked for */
 };
 
 /* True where stands can be listed for every bracket of this roof. */
@@ -74,6 +75,8 @@ struct stands_ask {
     size_t bracket;
     const struct limits *limits; /* what is ruled out, of this roof's brackets; may be NULL */
     size_t most;                 /* more stands are not listed; 0: STANDS_MOST */
+    bool arms; /* what a strut reaches beyond its bracket matters: of two stands that are alike but
+                  for that none is left out, nor of their spots */
     /* Asked every STANDS_LOOK looks at half-made ways; true: stop, as if they were too many.  May
      * be NULL. */
     bool (*stop)(void *subject);
@@ -167,11 +170,26 @@ struct misses_ask {
 /* Every spot at a level, or as much of it, in which a bracket may lack no more than `most`: the
  * shortfalls of wood, feet, courses, rows, clearance, vents and setbacks, which are what is mostly
  * missed; what edges of the face and its own flashings are missed by is not counted, so the true
- * sum is never less.  At a level of 0 or more nothing is lacked anywhere, and a cut list will do.  FAULT: no memory.  *misses is untouched unless DONE; owned by the caller. */
+ * sum is never less.  At a level of 0 or more nothing is lacked anywhere, and a cut list will do.
+ * FAULT: no memory.  *misses is untouched unless DONE; owned by the caller. */
 enum outcome stands_misses(struct stands *stands, const struct misses_ask *ask,
                            struct misses **misses);
 struct misses *misses_share(struct misses *misses); /* for one more holder, who frees it likewise */
 void misses_free(struct misses *misses);            /* accepts NULL */
+
+/* How far a row's strut reaches in a stand, at a level.  Each of its ends is the outer one of two:
+ * one is set by its lags, the other goes with the bracket's X.  Its line lies where both the roof
+ * and the bracket, from its Y, let it.  An end that stays within half of the least gap between
+ * brackets is in nobody's way but that of one that does not: it is taken to end halfway along the
+ * bracket. */
+struct arm {
+    bool there;       /* false: the row is held by feet, or neither end reaches further */
+    bool beyond[2];   /* which ends do */
+    double lags[2];   /* x of the first and the last lag */
+    double clamps[2]; /* of the outer clamps, from X */
+    double line[2], rise[2];
+};
+struct arm stands_arm(const struct stands *stands, size_t stand, enum row row, double level);
 
 /* The lines and lags of a bracket that stands at (x, y) inside a spot, each in the middle of what
  * the level leaves it. */
@@ -179,9 +197,11 @@ struct stood {
     double line[ROW_COUNT];   /* y of a row */
     size_t course[ROW_COUNT]; /* from 1 */
 };
-/* x of every lag is written to `lags`, top row first, room for the spot's holes. */
-void stands_stand(const struct stands *stands, const struct spot *spot, double level, double x,
-                  double y, struct stood *stood, double *lags);
+/* x of every lag is written to `lags`, top row first, room for the spot's holes.  lines: where the
+ * rows' lines had better be, if they can; NULL: anywhere. */
+void stands_stand(const struct stands *stands, const struct spot *spot, double level,
+                  const double at[2], const struct interval *lines, struct stood *stood,
+                  double *lags);
 
 /* The sides of Y for a bracket that keeps the stand of its spot, and the courses that it has at y;
  * returns the highest level that those allow. */

@@ -46,7 +46,7 @@ static struct marks *mark(const struct stands *stands, const struct spot *spot, 
     double *lags = calloc(spot->holes, sizeof *lags);
     assert_non_null(lags);
     assert_int_equal(marks_new(1, spot->holes, &marks), OUTCOME_DONE);
-    stands_stand(stands, spot, level, x, y, &stood, lags);
+    stands_stand(stands, spot, level, (double[]){x, y}, NULL, &stood, lags);
     marks->brackets[0] = (struct standing){.x = x, .y = y};
     for (int row = ROW_TOP; row < ROW_COUNT; row++)
         marks->brackets[0].hardware[row] = stands->roof->brackets[0].hardware[row];

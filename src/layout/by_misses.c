@@ -133,12 +133,50 @@ static enum outcome find_least(const struct crowd *crowd, struct store *store, c
     return outcome;
 }
 
+/* What the struts of all brackets reach; lists are owned, once each. */
+struct reached {
+    struct arm (*lists[ROOF_BRACKETS_MOST])[ROW_COUNT];
+    struct arms arms[ROOF_BRACKETS_MOST];
+    size_t count;
+};
+
+static void free_arms(struct reached *reached) {
+    for (size_t i = 0; i < reached->count; i++)
+        free(reached->lists[i]);
+}
+
+static bool list_arms(const struct crowd *crowd, size_t count, const double *levels,
+                      const struct misses_answer *way, struct reached *reached) {
+    for (size_t b = 0; b < count; b++) {
+        size_t like = 0;
+        while (like < b &&
+               (way->misses[like] != way->misses[b] || !length_same(levels[like], levels[b])))
+            like++;
+        if (like < b) {
+            reached->arms[b] = reached->arms[like];
+            continue;
+        }
+        struct arm(*list)[ROW_COUNT] = arms_list(way->misses[b]->stands, levels[b]);
+        if (!list)
+            return false;
+        reached->lists[reached->count++] = list;
+        reached->arms[b] = arms_of(crowd, b, (const struct arm(*)[ROW_COUNT])list);
+    }
+    return true;
+}
+
 static enum outcome pack(const struct crowd *crowd, size_t count, const double *levels,
                          struct misses_answer *way) {
     struct parcel parcels[ROOF_BRACKETS_MOST];
+    struct reached reached = {.count = 0};
+    if (crowd->arms && !list_arms(crowd, count, levels, way, &reached)) {
+        free_arms(&reached);
+        return OUTCOME_FAULT;
+    }
     for (size_t b = 0; b < count; b++) {
         const struct misses *misses = way->misses[b];
         parcels[b] = rungs_parcel(crowd, b, levels[b]);
+        parcels[b].arms = crowd->arms ? &reached.arms[b] : NULL;
         parcels[b].spots = misses->spots;
         parcels[b].spot_count = misses->count;
         memcpy(parcels[b].inside, misses->inside, sizeof parcels[b].inside);
@@ -150,7 +188,10 @@ static enum outcome pack(const struct crowd *crowd, size_t count, const double *
                                       .apart = crowd->roof->apart,
                                       .stop = crowd->stop,
                                       .subject = crowd->subject};
-    return packing_find(&task, &way->end, way->placed, &way->worth, &way->bound);
+    const enum outcome outcome =
+        packing_find(&task, &way->end, way->placed, &way->worth, &way->bound);
+    free_arms(&reached);
+    return outcome;
 }
 
 static bool found(const struct misses_answer *answer) {

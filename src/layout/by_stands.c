@@ -34,6 +34,7 @@ static enum outcome answer_packed(const struct crowd *crowd, const struct packed
     if (outcome != OUTCOME_DONE)
         layout_free(layout);
     answer->held = outcome == OUTCOME_DONE && holds;
+    answer->crossed = outcome == OUTCOME_DONE && !holds;
     if (outcome != OUTCOME_DONE || !layout)
         return outcome;
     answer->last_word = holds && layout->forgiveness >= -LENGTH_TOLERANCE;
@@ -93,7 +94,7 @@ static enum outcome list_crowd(const struct roof *roof, const struct terms *term
     for (size_t b = 0; b < roof->bracket_count && outcome == OUTCOME_DONE; b++) {
         const size_t twin = twin_of(roof, terms->limits, b);
         crowd->ceilings[b] = -INFINITY;
-        struct deepening deepening = {roof, terms, b, false};
+        struct deepening deepening = {roof, terms, b, .arms = crowd->arms};
         if (twin == b && stands_apply(roof))
             outcome = deepen_stands(&deepening, &answer->stands[b], &crowd->ceilings[b]);
         if (outcome == OUTCOME_DONE && answer->stands[b] && answer->stands[b]->crowded) {
@@ -130,6 +131,7 @@ static enum outcome answer_missed(const struct crowd *crowd, const struct rungs 
         layout_free(layout);
         return outcome;
     }
+    answer->crossed = answer->crossed || !holds;
     const bool borne_out = holds && layout->shortfall <= missed->worth.lack + LENGTH_TOLERANCE;
     if (answer->layout && !borne_out && !retreat_is_better(crowd->roof, layout, answer->layout)) {
         layout_free(layout);
@@ -183,9 +185,10 @@ static enum outcome answer_rungs(const struct crowd *crowd, struct stands_answer
     return outcome;
 }
 
-/* Several brackets that are in each other's way. */
-static enum outcome answer_many(const struct roof *roof, const struct terms *terms,
-                                struct stands_answer *answer) {
+/* Several brackets that are in each other's way; arms: also by what their struts reach, which is a
+ * longer search. */
+static enum outcome pack_many(const struct roof *roof, const struct terms *terms, bool arms,
+                              struct stands_answer *answer) {
     struct cuts cuts = {.list = NULL};
     places_room *wider = calloc(2, sizeof *wider);
     if (!wider)
@@ -195,6 +198,7 @@ static enum outcome answer_many(const struct roof *roof, const struct terms *ter
                           .stands = answer->stands,
                           .cuts = &cuts,
                           .widened = wider,
+                          .arms = arms,
                           .stop = deepen_late,
                           .subject = (void *)terms};
     bool good;
@@ -212,11 +216,31 @@ static enum outcome answer_many(const struct roof *roof, const struct terms *ter
     return outcome;
 }
 
+/* Without a look at what struts reach; with one where they turn out to be in each other's way. */
+static enum outcome answer_many(const struct roof *roof, const struct terms *terms,
+                                struct stands_answer *answer) {
+    enum outcome outcome = pack_many(roof, terms, false, answer);
+    if (outcome != OUTCOME_DONE || terms->quick || !answer->crossed || deepen_late((void *)terms))
+        return outcome;
+    struct stands_answer closer = {.layout = NULL};
+    outcome = pack_many(roof, terms, true, &closer);
+    if (outcome == OUTCOME_DONE &&
+        (closer.last_word || !answer->layout ||
+         (closer.layout && retreat_is_better(roof, closer.layout, answer->layout)))) {
+        const struct stands_answer worse = *answer;
+        *answer = closer;
+        closer = worse;
+    }
+    layout_free(closer.layout);
+    stands_answer_free(&closer);
+    return outcome;
+}
+
 /* One bracket: nothing else is in its way. */
 static enum outcome place_one(const struct roof *roof, struct stands *stands, double best,
                               struct stands_answer *answer) {
     const struct bracket *bracket = &roof->brackets[stands->bracket];
-    struct placed placed = {.x = 0};
+    struct placed placed = {.lines = {{-INFINITY, INFINITY}, {-INFINITY, INFINITY}}};
     bool found = false;
     enum outcome outcome = stands_cheapest(stands, best, &placed.spot, &found);
     placed.x = found ? nearest(placed.spot.x, bracket->want_x) : 0;
@@ -231,7 +255,7 @@ static enum outcome place_one(const struct roof *roof, struct stands *stands, do
 static enum outcome answer_one(const struct roof *roof, const struct terms *terms,
                                struct stands_answer *answer) {
     double best = -INFINITY;
-    const struct deepening deepening = {roof, terms, 0, true};
+    const struct deepening deepening = {roof, terms, 0, .best_only = true};
     enum outcome outcome = OUTCOME_DONE;
     if (stands_apply(roof))
         outcome = deepen_stands(&deepening, &answer->stands[0], &best);

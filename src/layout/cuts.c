@@ -15,6 +15,7 @@ static void forget(struct cuts *cuts) {
     for (size_t i = 0; i < cuts->count; i++) {
         stands_free(cuts->list[i].stands);
         free(cuts->list[i].spots);
+        free(cuts->list[i].arms);
     }
     cuts->count = cuts->stands = 0;
 }
@@ -37,6 +38,25 @@ size_t crowd_like(const struct crowd *crowd, size_t b) {
     return b;
 }
 
+struct arm (*arms_list(const struct stands *stands, double level))[ROW_COUNT] {
+    struct arm(*list)[ROW_COUNT] = calloc(stands->count + 1, sizeof *list);
+    for (size_t i = 0; i < stands->count && list; i++)
+        for (int row = ROW_TOP; row < ROW_COUNT; row++)
+            list[i][row] = stands_arm(stands, i, (enum row)row, level);
+    return list;
+}
+
+struct arms arms_of(const struct crowd *crowd, size_t b, const struct arm (*list)[ROW_COUNT]) {
+    const struct kit *kit = roof_kit(crowd->roof, b);
+    const struct flashing *flashing = &kit->flashing;
+    return (struct arms){.list = list,
+                         .end = kit->strut_end,
+                         .half = kit->strut_half,
+                         .side = flashing->width / 2,
+                         .up = flashing->height - flashing->hole_up,
+                         .down = flashing->hole_up};
+}
+
 /* From the list that there is, if it goes so far down and is short; otherwise by a cut. */
 static enum outcome find_spots(const struct crowd *crowd, size_t b, double level, struct cut *cut) {
     struct stands *whole = crowd->stands[b];
@@ -55,6 +75,10 @@ static enum outcome find_spots(const struct crowd *crowd, size_t b, double level
     }
     if (cut->listed)
         outcome = stands_at(cut->stands, level, false, &cut->spots, &cut->count);
+    if (outcome == OUTCOME_DONE && cut->listed && crowd->arms) {
+        cut->arms = arms_list(cut->stands, level);
+        outcome = cut->arms ? OUTCOME_DONE : OUTCOME_FAULT;
+    }
     return outcome;
 }
 
@@ -78,6 +102,7 @@ enum outcome cuts_find(const struct crowd *crowd, size_t b, double level, struct
     const enum outcome outcome = find_spots(crowd, b, level, &made);
     if (outcome != OUTCOME_DONE) {
         stands_free(made.stands);
+        free(made.spots);
         return outcome;
     }
     cuts->list[cuts->count++] = made;

@@ -137,6 +137,23 @@ static enum outcome descend(const struct climb *climb, double most, double *leve
     return outcome;
 }
 
+/* How far a packing's own stands go up is nearly, but not wholly known where arms are looked at:
+ * down from there towards what was packed, to where there is a packing. */
+static enum outcome step_down(const struct climb *climb, double low, double *level,
+                              struct rungs_packing *packing) {
+    double none = *level;
+    enum outcome outcome = try_level(climb, *level, EFFORT_ANY, packing);
+    while (outcome == OUTCOME_DONE && packing->end != PACKING_PROVED && none - low > STEP &&
+           !over(climb->crowd)) {
+        none = *level;
+        *level = none - low > 2 * STEP ? (low + none) / 2 : low;
+        outcome = try_level(climb, *level, EFFORT_ANY, packing);
+        if (length_same(*level, low))
+            break;
+    }
+    return outcome;
+}
+
 /* The highest level that those who keep no rung can share, up to `most`; floor: one that is known
  * to be shared, -INFINITY: none.  *found is false where it was not found. */
 static enum outcome climb_level(const struct climb *climb, double floor, double most, double *level,
@@ -155,7 +172,12 @@ static enum outcome climb_level(const struct climb *climb, double floor, double 
     if (outcome == OUTCOME_DONE && packing.end != PACKING_PROVED)
         outcome = descend(climb, most, level, &packing);
     while (outcome == OUTCOME_DONE && packing.end == PACKING_PROVED && !*found) {
-        *level = raise_level(climb, &packing, *level, most);
+        const double low = *level;
+        *level = raise_level(climb, &packing, low, most);
+        if (climb->crowd->arms && *level > low + STEP)
+            outcome = step_down(climb, low, level, &packing);
+        if (outcome != OUTCOME_DONE || packing.end != PACKING_PROVED)
+            break;
         *found = *level >= most - STEP / 2;
         if (*found)
             break;

@@ -17,6 +17,7 @@ struct cut {
     double level;
     struct stands *stands; /* what the spots point to */
     struct spot *spots;
+    struct arm (*arms)[ROW_COUNT]; /* of each stand; NULL where they are not looked at */
     size_t count;
     bool partial; /* there are more, too many of them */
     bool listed;  /* false: there are too many, and none is known */
@@ -36,6 +37,7 @@ struct crowd {
     const struct limits *limits; /* NULL: none */
     struct cuts *cuts;
     double ceilings[ROOF_BRACKETS_MOST]; /* the best level of each alone */
+    bool arms;                           /* what struts reach beyond their brackets is looked at */
     const double (*wider)[ROOF_BRACKETS_MOST][ROOF_BRACKETS_MOST]; /* as of packing_task */
     double (*widened)[ROOF_BRACKETS_MOST][ROOF_BRACKETS_MOST]; /* what it had better be, as far as
                                                                   marks have shown */
@@ -56,7 +58,14 @@ enum outcome cuts_find(const struct crowd *crowd, size_t b, double level, struct
 /* Forgets them where they have become many. */
 void cuts_tidy(struct cuts *cuts);
 
-/* A bracket of the company at a level, for a packing; its spots are still to be put in. */
+/* What struts of a bracket reach beyond it, at a level, one pair a stand; owned by the caller, NULL
+ * without memory. */
+struct arm (*arms_list(const struct stands *stands, double level))[ROW_COUNT];
+/* The same for a packing; list is borrowed. */
+struct arms arms_of(const struct crowd *crowd, size_t b, const struct arm (*list)[ROW_COUNT]);
+
+/* A bracket of the company at a level, for a packing; its spots are still to be put in, and what
+ * its struts reach. */
 struct parcel rungs_parcel(const struct crowd *crowd, size_t b, double level);
 
 /* As packing_find, and in whose list the spots are. */

@@ -16,6 +16,7 @@ struct stands_ask crowd_ask(const struct crowd *crowd, size_t b) {
     return (struct stands_ask){.roof = crowd->roof,
                                .bracket = b,
                                .limits = crowd->limits,
+                               .arms = crowd->arms,
                                .stop = crowd->stop,
                                .subject = crowd->subject};
 }
@@ -50,7 +51,8 @@ struct parcel rungs_parcel(const struct crowd *crowd, size_t b, double level) {
                            .height = kit->height,
                            .want_x = bracket->want_x,
                            .want_y = bracket->want_y,
-                           .room = crowd->roof->apart + 2 * level};
+                           .room = crowd->roof->apart + 2 * level,
+                           .level = level};
 }
 
 void rungs_packing_free(struct rungs_packing *packing) {
@@ -89,6 +91,7 @@ static void doubt(struct rungs_packing *packing, bool any) {
 enum outcome rungs_pack(const struct crowd *crowd, const double *levels, enum effort effort,
                         struct rungs_packing *packing) {
     struct parcel parcels[ROOF_BRACKETS_MOST];
+    struct arms arms[ROOF_BRACKETS_MOST];
     const size_t count = crowd->roof->bracket_count;
     enum outcome outcome = OUTCOME_DONE;
     bool listed = true, partial = false;
@@ -104,6 +107,8 @@ enum outcome rungs_pack(const struct crowd *crowd, const double *levels, enum ef
         if (listed) {
             parcels[b].spots = cut.spots;
             parcels[b].spot_count = cut.count;
+            arms[b] = arms_of(crowd, b, (const struct arm(*)[ROW_COUNT])cut.arms);
+            parcels[b].arms = cut.arms ? &arms[b] : NULL;
             packing->stands[b] = stands_share(cut.stands);
         }
     }

@@ -6,6 +6,7 @@
 #include "solve.h"
 
 #include <math.h>
+#include <stdlib.h>
 
 /* Wider than any roof can be. */
 #define WIDE 2e5
@@ -87,6 +88,71 @@ static void hold_pair(struct program *program, const struct crowd *crowd, size_t
     }
 }
 
+/* A packing's arms, while they are put into the program. */
+struct arming {
+    struct program *program;
+    const double *levels;
+    const bool *shared;
+};
+
+/* So many times the level of a bracket more is asked of a sum; what the level as it is now makes of
+ * it is in the sum already, with `known`. */
+static struct linear less_level(const struct arming *arming, struct linear sum, size_t b,
+                                double times, bool known) {
+    if (arming->shared[b])
+        sum = linear_plus(sum, 0, -times);
+    if (arming->shared[b] == known)
+        sum.constant += (known ? times : -times) * arming->levels[b];
+    return sum;
+}
+
+/* By the levels of both. */
+static void hold_apart(void *subject, const struct apart_by *by) {
+    const struct arming *arming = subject;
+    size_t columns[2];
+    for (int i = 0; i < 2; i++)
+        columns[i] = by->up ? y_of(by->bracket[i]) : x_of(by->bracket[i]);
+    for (int i = 0; i < 2; i++) {
+        struct linear sum = linear_of(by->reach[1] - by->reach[0]);
+        if (by->goes[1])
+            sum = linear_plus(sum, columns[1], 1);
+        if (by->goes[0])
+            sum = linear_plus(sum, columns[0], -1);
+        sum = less_level(arming, sum, by->bracket[i], by->times, false);
+        for (int end = 0; end < 2; end++)
+            sum = less_level(arming, sum, by->bracket[end], by->slope[end], true);
+        program_require(arming->program, sum);
+    }
+}
+
+/* What struts reach beyond their brackets, in the stands that these were packed in; false without
+ * memory. */
+static bool hold_arms(struct program *program, const struct crowd *crowd,
+                      const struct rungs_packing *packing, const double *levels,
+                      const bool *shared) {
+    const size_t count = crowd->roof->bracket_count;
+    struct arming arming = {program, levels, shared};
+    struct parcel parcels[ROOF_BRACKETS_MOST];
+    struct arms arms[ROOF_BRACKETS_MOST];
+    struct placed placed[ROOF_BRACKETS_MOST];
+    struct arm(*own)[ROW_COUNT] = calloc(count, sizeof *own);
+    for (size_t b = 0; b < count && own; b++) {
+        for (int row = ROW_TOP; row < ROW_COUNT; row++)
+            own[b][row] = stands_arm(packing->stands[b], packing->placed[b].spot.stand,
+                                     (enum row)row, levels[b]);
+        placed[b] = packing->placed[b];
+        placed[b].spot.stand = b;
+        arms[b] = arms_of(crowd, b, (const struct arm(*)[ROW_COUNT])own);
+        parcels[b] = rungs_parcel(crowd, b, levels[b]);
+        parcels[b].arms = &arms[b];
+    }
+    const struct packing_task task = {.parcels = parcels, .count = count};
+    if (own)
+        packing_see_arms(&task, placed, hold_apart, &arming);
+    free(own);
+    return own != NULL;
+}
+
 double rungs_raise(const struct crowd *crowd, const struct rungs_packing *packing,
                    const double *levels, const bool *shared, double level, double most) {
     const size_t count = crowd->roof->bracket_count;
@@ -107,7 +173,8 @@ double rungs_raise(const struct crowd *crowd, const struct rungs_packing *packin
     }
     struct solution solution = {.values = NULL};
     double raised = level;
-    if (!program.failed) {
+    const bool held = !crowd->arms || hold_arms(&program, crowd, packing, levels, shared);
+    if (!program.failed && held) {
         program.columns[0].hi = length_greater(level, most);
         if (solve_program(&program, LITTLE_S, NULL, &solution) == SOLVE_OPTIMAL)
             raised = length_greater(level, solution.values[0]);

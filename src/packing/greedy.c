@@ -102,7 +102,8 @@ static void try_spot(const struct packing *packing, struct places *places, size_
             places->at[ALONG][b] = tries[ALONG].at[x];
             places->at[UP][b] = tries[UP].at[y];
             worth.lack = lack_of(packing, places, b, spot);
-            if (!packing_better(worth, *best) || !is_clear(packing, places, b))
+            if (!packing_better(worth, *best) || !is_clear(packing, places, b) ||
+                packing_crosses_before(packing, places, b, spot))
                 continue;
             *best = worth;
             found[ALONG] = places->at[ALONG][b];

@@ -16,6 +16,9 @@ void packing_keep(const struct packing *packing, struct kept *kept) {
         kept->orders[axis] = packing->axes[axis].order_count;
     }
     kept->settled = packing->settled_count;
+    kept->parted = packing->parted_count;
+    for (size_t i = 0; i < packing->parted_count; i++)
+        kept->by[i] = packing->parted[i].by;
 }
 
 void packing_put_back(struct packing *packing, const struct kept *kept) {
@@ -28,6 +31,9 @@ void packing_put_back(struct packing *packing, const struct kept *kept) {
         memcpy(packing->axes[axis].hi, kept->hi[axis], bytes);
         packing->axes[axis].order_count = kept->orders[axis];
     }
+    packing->parted_count = kept->parted;
+    for (size_t i = 0; i < packing->parted_count; i++)
+        packing->parted[i].by = kept->by[i];
     while (packing->settled_count > kept->settled) {
         const uint8_t *pair = packing->settled[--packing->settled_count];
         packing->ways[pair[0]][pair[1]] = WAY_NONE;
@@ -88,8 +94,8 @@ static bool clip_all(struct packing *packing, size_t b, bool *moved) {
 static bool same(const struct clipped *a, const struct clipped *b) {
     bool same = a->left == b->left;
     for (int axis = 0; axis < AXIS_COUNT; axis++)
-        same = same && length_same(a->lo[axis], b->lo[axis]) &&
-               length_same(a->hi[axis], b->hi[axis]);
+        same =
+            same && length_same(a->lo[axis], b->lo[axis]) && length_same(a->hi[axis], b->hi[axis]);
     return same;
 }
 
@@ -114,12 +120,11 @@ static bool clip(struct packing *packing, size_t b, bool *moved) {
     return true;
 }
 
-/* Which of two brackets comes first in a way, and along which axis. */
-static size_t first_of(size_t a, size_t b, enum way way) {
+size_t packing_first(size_t a, size_t b, enum way way) {
     return way == WAY_AFTER || way == WAY_OVER ? a : b;
 }
 
-static int axis_of(enum way way) {
+int packing_axis(enum way way) {
     return way == WAY_AFTER || way == WAY_BEFORE ? ALONG : UP;
 }
 
@@ -129,8 +134,8 @@ double packing_size(const struct packing *packing, size_t b, int axis) {
 }
 
 void packing_settle(struct packing *packing, size_t a, size_t b, enum way way) {
-    const int axis = axis_of(way);
-    const size_t first = first_of(a, b, way);
+    const int axis = packing_axis(way);
+    const size_t first = packing_first(a, b, way);
     const double room = packing_room(packing, a, b, axis);
     const double rather = packing_rather(packing, a, b, axis);
     const double size = packing_size(packing, first, axis);
@@ -150,8 +155,8 @@ void packing_settle(struct packing *packing, size_t a, size_t b, enum way way) {
 /* Whether the bounds leave two brackets a way.  Of two that can be exchanged for each other the
  * later one never comes first along the eave. */
 bool packing_can(const struct packing *packing, size_t a, size_t b, enum way way) {
-    const int axis = axis_of(way);
-    const size_t first = first_of(a, b, way), second = first == a ? b : a;
+    const int axis = packing_axis(way);
+    const size_t first = packing_first(a, b, way), second = first == a ? b : a;
     if (way == WAY_BEFORE && packing->twin[a] == packing->twin[b])
         return false;
     return packing->axes[axis].lo[first] + packing_size(packing, first, axis) +
@@ -196,6 +201,8 @@ bool packing_narrow(struct packing *packing) {
         for (size_t b = 0; b < packing->count; b++)
             if (!clip(packing, b, &moved))
                 return false;
+        if (!packing_narrow_parted(packing, &moved))
+            return false;
         if (!moved && !settle_pairs(packing, &moved))
             return false;
     }
@@ -313,8 +320,8 @@ double packing_rather(const struct packing *packing, size_t a, size_t b, int axi
 
 double packing_excess(const struct packing *packing, const struct places *places, size_t a,
                       size_t b, enum way way) {
-    const int axis = axis_of(way);
-    const size_t first = first_of(a, b, way), second = first == a ? b : a;
+    const int axis = packing_axis(way);
+    const size_t first = packing_first(a, b, way), second = first == a ? b : a;
     return places->at[axis][first] + packing_size(packing, first, axis) +
            packing_rather(packing, a, b, axis) - places->at[axis][second];
 }

@@ -29,6 +29,23 @@ struct clipped {
     double lo[AXIS_COUNT], hi[AXIS_COUNT];
 };
 
+/* A part of one bracket and one of another that may be in each other's way: its box, the struts,
+ * and the flashings at their ends. */
+enum part { PART_BOX, PART_STRUT, PART_FIRST, PART_LAST, PART_KINDS };
+struct crossing {
+    size_t bracket[2];
+    int kind[2]; /* enum part */
+    int row[2];  /* enum row, of what is no box */
+};
+
+/* One that is settled. */
+struct parted {
+    struct crossing crossing;
+    enum way way;
+    double by; /* as far as an order has it */
+};
+enum { PARTED_MOST = 256 };
+
 struct packing {
     const struct packing_task *task;
     size_t count;
@@ -37,6 +54,8 @@ struct packing {
     enum way ways[ROOF_BRACKETS_MOST][ROOF_BRACKETS_MOST]; /* [lower][higher] */
     uint8_t settled[ORDERS_MOST][2]; /* the pairs whose way is known, as they came to be */
     size_t settled_count;
+    struct parted parted[PARTED_MOST];
+    size_t parted_count;
     size_t twin[ROOF_BRACKETS_MOST]; /* the first bracket that can be exchanged for this one */
     struct spread axes[AXIS_COUNT];
     struct placed *best;
@@ -51,7 +70,8 @@ struct kept {
     size_t left[ROOF_BRACKETS_MOST];
     struct clipped clipped[ROOF_BRACKETS_MOST];
     double lo[AXIS_COUNT][ROOF_BRACKETS_MOST], hi[AXIS_COUNT][ROOF_BRACKETS_MOST];
-    size_t orders[AXIS_COUNT], settled;
+    size_t orders[AXIS_COUNT], settled, parted;
+    double by[PARTED_MOST];
 };
 
 /* Places of all brackets, and what they cost. */
@@ -126,6 +146,45 @@ double packing_excess(const struct packing *packing, const struct places *places
                       size_t b, enum way way);
 double packing_overlap(const struct packing *packing, const struct places *places, size_t a,
                        size_t b);
+
+/* Which of two brackets comes first in a way, and along which axis. */
+size_t packing_first(size_t a, size_t b, enum way way);
+int packing_axis(enum way way);
+
+/* crossings.c: of the parts that are in each other's way, the worst; false where none are, or no
+ * arms are looked at. */
+bool packing_crossed(const struct packing *packing, const struct places *places,
+                     struct crossing *worst);
+/* The same for one bracket in that spot at its place, and those before it. */
+bool packing_crosses_before(const struct packing *packing, const struct places *places, size_t b,
+                            const struct spot *spot);
+/* How much closer the parts are than they may be in a way. */
+double packing_cross_excess(const struct packing *packing, const struct places *places,
+                            const struct crossing *crossing, enum way way);
+/* Where the lines of a packing's rows had better be. */
+void packing_set_lines(const struct packing *packing, struct placed *placed);
+/* The parts are apart in that way from here on; false where there is no more room to note it. */
+bool packing_part(struct packing *packing, const struct crossing *crossing, enum way way);
+/* That they are, NULL: nothing is known. */
+const struct parted *packing_parted(const struct packing *packing, const struct crossing *crossing);
+/* Bounds and spots by what is settled; false where nothing is left.  *moved: something was drawn
+ * in. */
+bool packing_narrow_parted(struct packing *packing, bool *moved);
+/* Spots that reach as far in that way as the bracket's own one, and those that reach less far: by
+ * the ends that its lags set, else by those that go with it.  False where all reach as far: *reach
+ * says how far, for packing_reaches. */
+struct reach {
+    size_t bracket;
+    enum part kind;
+    enum row row;
+    int axis;
+    bool high, fixed;
+    double at;
+};
+bool packing_find_reach(const struct packing *packing, const struct places *places,
+                        const struct parted *parted, struct reach *reach);
+bool packing_reaches(const struct packing *packing, const struct reach *reach,
+                     const struct spot *spot);
 
 /* lattice.c: more than fit into what they reach, however they stand; false says nothing. */
 bool packing_too_many(const struct packing *packing);

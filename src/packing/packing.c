@@ -112,6 +112,54 @@ static void split_pair(struct packing *packing, const struct places *places, con
     }
 }
 
+/* Spots of a bracket that do not reach as far as its own one does, and the others. */
+static void split_reach(struct packing *packing, const struct reach *reach) {
+    struct kept kept;
+    packing_keep(packing, &kept);
+    for (int far = 0; far < 2 && !over(packing); far++) {
+        struct pile *pile = &packing->piles[reach->bracket];
+        for (size_t i = pile->left; i-- > 0;)
+            if (packing_reaches(packing, reach, &pile->spots[i]) != (far != 0))
+                packing_drop(pile, i);
+        search(packing);
+        packing_put_back(packing, &kept);
+    }
+}
+
+/* The four ways of two parts, the one that asks for least first; where theirs is known, spots that
+ * still leave them in each other's way are told from others. */
+static void split_crossing(struct packing *packing, const struct places *places,
+                           const struct crossing *crossing) {
+    enum way ways[] = {WAY_AFTER, WAY_BEFORE, WAY_OVER, WAY_UNDER};
+    const struct parted *parted = packing_parted(packing, crossing);
+    struct reach reach;
+    if (parted && packing_find_reach(packing, places, parted, &reach)) {
+        split_reach(packing, &reach);
+        return;
+    }
+    if (parted) {
+        packing->loose = true;
+        return;
+    }
+    for (size_t i = 0; i < 4; i++)
+        for (size_t j = i + 1; j < 4; j++)
+            if (packing_cross_excess(packing, places, crossing, ways[j]) <
+                packing_cross_excess(packing, places, crossing, ways[i])) {
+                const enum way way = ways[i];
+                ways[i] = ways[j];
+                ways[j] = way;
+            }
+    struct kept kept;
+    packing_keep(packing, &kept);
+    for (size_t i = 0; i < 4 && !over(packing); i++) {
+        if (packing_part(packing, crossing, ways[i]))
+            search(packing);
+        else
+            packing->loose = true;
+        packing_put_back(packing, &kept);
+    }
+}
+
 /* What a bracket's spots are split by. */
 struct cut {
     bool by_holes;
@@ -274,6 +322,7 @@ static void place_alone(struct packing *packing, struct places *places) {
 static void search(struct packing *packing) {
     struct places places;
     size_t pair[2] = {0, 0};
+    struct crossing crossing;
     packing->nodes++;
     if (over(packing) || !packing_narrow(packing))
         return;
@@ -284,7 +333,7 @@ static void search(struct packing *packing) {
         split_pair(packing, &places, pair);
         return;
     }
-    if (orders_hold(packing, &places)) {
+    if (orders_hold(packing, &places) && !packing_crossed(packing, &places, &crossing)) {
         take(packing, &places);
         if (as_good_as_bound(packing, &places))
             return;
@@ -299,9 +348,17 @@ static void search(struct packing *packing) {
     bool all_in_spots = true;
     for (size_t b = 0; b < packing->count; b++)
         all_in_spots = all_in_spots && places.spot[b] != NO_SPOT;
+    if (all_in_spots && packing_crossed(packing, &places, &crossing)) {
+        split_crossing(packing, &places, &crossing);
+        return;
+    }
     if (all_in_spots)
         take(packing, &places);
     split_spots(packing, &places);
+}
+
+static bool same_arms(const struct parcel *a, const struct parcel *b) {
+    return (a->arms ? a->arms->list : NULL) == (b->arms ? b->arms->list : NULL);
 }
 
 /* Where any packing will do, brackets that can be exchanged stand in their order along the eave. */
@@ -315,7 +372,7 @@ static void begin_twins(struct packing *packing) {
             const struct parcel *other = &packing->task->parcels[a];
             if (own->spots == other->spots && own->spot_count == other->spot_count &&
                 own->width == other->width && own->height == other->height &&
-                own->room == other->room)
+                own->room == other->room && same_arms(own, other))
                 packing->twin[b] = packing->twin[a];
         }
         const size_t first = packing->twin[b];
@@ -372,6 +429,8 @@ enum outcome packing_find(const struct packing_task *task, enum packing_end *end
                     take(packing, &places);
             search(packing);
         }
+        if (packing->found)
+            packing_set_lines(packing, placed);
         *worth = packing->best_worth;
         const bool cut_short = packing->stopped || packing->loose;
         *end = packing->found ? (cut_short ? PACKING_FOUND : PACKING_PROVED)

@@ -25,7 +25,8 @@ struct pull {
 };
 
 enum {
-    ORDERS_MOST = ROOF_BRACKETS_MOST * (ROOF_BRACKETS_MOST + 1) / 2, /* every pair; twins */
+    /* every pair; twins; arms that cross */
+    ORDERS_MOST = ROOF_BRACKETS_MOST * (ROOF_BRACKETS_MOST + 1) / 2 + 1024,
     PULLS_MOST = 16 * ROOF_BRACKETS_MOST
 };
 

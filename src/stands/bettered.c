@@ -32,7 +32,7 @@ bool *bettered_holds(const struct stands *stands, enum row row, double level) {
     const size_t count = list_rooms(stands, row, level, rooms);
     for (size_t i = 0; i < count; i++)
         left_out[rooms[i].stand] = true;
-    const size_t kept = spots_drop_bettered(rooms, count);
+    const size_t kept = spots_drop_bettered(NULL, level, rooms, count);
     for (size_t i = 0; i < kept; i++)
         left_out[rooms[i].stand] = false;
     free(rooms);

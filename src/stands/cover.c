@@ -4,6 +4,7 @@
 #include "listing.h"
 
 #include <stdlib.h>
+#include <string.h>
 
 /* Holds at the level are told as spots of X and of the limits of the row's line.  Alike ones next
  * to each other, the widest limits first, then from the left, the longest first. */
@@ -54,6 +55,20 @@ static size_t drop_inner(struct spot *list, size_t count) {
     return kept;
 }
 
+/* Brings those with the arms of the one at `from` there; returns where they end. */
+static size_t bring_alike(const struct stands *stands, enum row row, struct spot *list, size_t from,
+                          size_t count) {
+    size_t to = from + 1;
+    for (size_t i = to; i < count; i++)
+        if (arms_alike(stands, row, &(struct held){list[from].stand, list[from].x},
+                       &(struct held){list[i].stand, list[i].x})) {
+            const struct spot alike = list[i];
+            list[i] = list[to];
+            list[to++] = alike;
+        }
+    return to;
+}
+
 static int by_hold(const void *a, const void *b) {
     const struct spot *one = a, *other = b;
     return (one->stand > other->stand) - (one->stand < other->stand);
@@ -74,8 +89,15 @@ static void cover_row(struct listing *listing, enum row row) {
                                 .y = {holds[i].y[0], holds[i].y[1]},
                                 .holes = holds[i].count,
                                 .stand = i};
-    qsort(list, count, sizeof *list, by_reach);
-    const size_t left = drop_inner(list, cover(list, count));
+    size_t left = 0;
+    for (size_t from = 0, to = count; from < count; from = to) {
+        if (stands->arms)
+            to = bring_alike(stands, row, list, from, count);
+        qsort(list + from, to - from, sizeof *list, by_reach);
+        const size_t kept = drop_inner(list + from, cover(list + from, to - from));
+        memmove(list + left, list + from, kept * sizeof *list);
+        left += kept;
+    }
     qsort(list, left, sizeof *list, by_hold);
     for (size_t i = 0, next = 0; i < count; i++) {
         if (next < left && list[next].stand == i)

@@ -101,9 +101,9 @@ void gathering_vents(struct gathering *gathering, const struct gathered *gathere
  * that say nothing about the rest. */
 void gathering_draw_in(const struct gathering *gathering, struct spot *spot,
                        struct lack lacks[GATHERING_AXES], struct lack held[GATHERING_AXES]);
-/* misses_spots.c: drops the spots that lie inside another one that lacks alike and takes no more
- * holes. */
-void gathering_drop(struct misses *misses);
+/* misses_spots.c: drops the spots made that lie inside another one that lacks alike and takes no
+ * more holes. */
+void gathering_drop(const struct gathering *gathering);
 
 /* misses.c: true where there is no use in going on; counts one more look. */
 bool gathering_over(struct gathering *gathering);

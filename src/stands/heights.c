@@ -62,6 +62,12 @@ static struct interval meeting_at(const struct meeting *v, double level) {
                              length_lesser(v->hi - level, v->most)};
 }
 
+struct interval heights_rise(const struct stands *stands, enum row row, const double limits[2],
+                             double level) {
+    const struct meeting v = meeting(stands->roof, stands->bracket, row, limits);
+    return meeting_at(&v, level);
+}
+
 static struct window on_course(const struct roof *roof, const struct kit *kit, size_t course,
                                const double limits[2]) {
     const struct interval at = candidates_course(roof, &kit->flashing, course);
@@ -232,9 +238,12 @@ void heights_end(struct heights *heights) {
     free(heights->rows[ROW_TOP].list);
 }
 
-/* The course that leaves the row's line most room while its bracket stands at y. */
-static void find_line(const struct stands *stands, enum row row, const struct stand *stand,
-                      double level, double y, struct stood *stood) {
+static const struct interval anywhere = {-INFINITY, INFINITY};
+
+/* The course that leaves the row's line most room while its bracket stands at y; false where none
+ * leaves it any. */
+static bool find_line(const struct stands *stands, enum row row, const struct stand *stand,
+                      double level, double y, struct interval within, struct stood *stood) {
     const struct roof *roof = stands->roof;
     const struct kit *kit = roof_kit(roof, stands->bracket);
     const double *limits = stands->holds[row][stand->holds[row]].y;
@@ -243,26 +252,31 @@ static void find_line(const struct stands *stands, enum row row, const struct st
     double widest = -INFINITY;
     for (size_t k = 1; k + 2 <= roof->course_count; k++) {
         const struct window line = on_course(roof, kit, k, limits);
-        const double lo = length_greater(line.lo + level, y + v.lo),
-                     hi = length_lesser(line.hi - level, y + v.hi);
+        const double lo = length_greater(within.lo, length_greater(line.lo + level, y + v.lo)),
+                     hi = length_lesser(within.hi, length_lesser(line.hi - level, y + v.hi));
         if (hi - lo <= widest)
             continue;
         widest = hi - lo;
         stood->line[row] = (lo + hi) / 2;
         stood->course[row] = k;
     }
+    return widest >= -BAND_TOUCH;
 }
 
-void stands_stand(const struct stands *stands, const struct spot *spot, double level, double x,
-                  double y, struct stood *stood, double *lags) {
+void stands_stand(const struct stands *stands, const struct spot *spot, double level,
+                  const double at[2], const struct interval *lines, struct stood *stood,
+                  double *lags) {
+    const double x = at[0], y = at[1];
     const struct stand *stand = &stands->list[spot->stand];
     for (int row = ROW_TOP; row < ROW_COUNT; row++) {
         const struct hold *hold = &stands->holds[row][stand->holds[row]];
+        const struct interval within = lines ? lines[row] : anywhere;
         if (spot->miss && spot->miss->course[row] > 0) {
-            stood->line[row] = misses_line(stands, spot, (enum row)row, level, y);
+            const double line = misses_line(stands, spot, (enum row)row, level, y);
+            stood->line[row] = length_greater(within.lo, length_lesser(within.hi, line));
             stood->course[row] = spot->miss->course[row];
-        } else {
-            find_line(stands, (enum row)row, stand, level, y, stood);
+        } else if (!find_line(stands, (enum row)row, stand, level, y, within, stood)) {
+            find_line(stands, (enum row)row, stand, level, y, anywhere, stood);
         }
         if (stands->roof->brackets[stands->bracket].hardware[row] == HARDWARE_FEET)
             seats_place(stands->roof, stands->bracket, hold, level, x, lags);
@@ -285,7 +299,7 @@ double stands_heights(const struct stands *stands, const struct spot *spot, doub
         const struct hold *hold = &stands->holds[row][stand->holds[row]];
         const struct meeting v = meeting(roof, stands->bracket, (enum row)row, stand->v[row]);
         struct stood stood = {.course = {1, 1}};
-        find_line(stands, (enum row)row, stand, level, y, &stood);
+        find_line(stands, (enum row)row, stand, level, y, anywhere, &stood);
         const struct window line = on_course(roof, kit, stood.course[row], hold->y);
         band_least(heights, 1, line.lo - v.most);
         band_most(heights, 1, line.hi - v.least);

@@ -83,6 +83,9 @@ bool heights_begin(const struct roof *roof, struct heights *heights);
 void heights_end(struct heights *heights);
 struct limits_on_height heights_limits(const struct stands *stands, const struct stand *stand);
 bool heights_same_limits(const struct limits_on_height *a, const struct limits_on_height *b);
+/* Where up its legs a row meets its bracket at a level; limits: those of the stand. */
+struct interval heights_rise(const struct stands *stands, enum row row, const double limits[2],
+                             double level);
 void heights_at(const struct stands *stands, const struct limits_on_height *limits, double level,
                 struct heights *heights);
 
@@ -91,8 +94,20 @@ void heights_at(const struct stands *stands, const struct limits_on_height *limi
  */
 bool spots_inside(const struct spot *spot, const struct spot *of);
 /* spots.c: sorts them by place and drops nearly all that lie inside another one; returns how many
- * are left. */
-size_t spots_drop_bettered(struct spot *list, size_t count);
+ * are left.  stands: theirs, where only those with the same arms at the level better each other;
+ * else NULL. */
+size_t spots_drop_bettered(const struct stands *stands, double level, struct spot *list,
+                           size_t count);
+
+/* arms.c: whether holds of a row, or stands at a level, have their struts' ends at the same places,
+ * as far as these are in anybody's way. */
+struct held {
+    size_t hold;
+    struct interval x; /* of the bracket */
+};
+bool arms_alike(const struct stands *stands, enum row row, const struct held *a,
+                const struct held *b);
+bool arms_both_alike(const struct stands *stands, double level, size_t one, size_t other);
 
 /* bettered.c: true for each hold of a row that another one betters at the level, wherever the
  * bracket is, so that it is never the cheaper one; owned by the caller, NULL without memory. */
@@ -139,7 +154,7 @@ double misses_line(const struct stands *stands, const struct spot *spot, enum ro
                    double y);
 
 /* cover.c: leaves, of each row, only what it takes to reach every place that the row reaches at the
- * lowest level. */
+ * lowest level; with arms, in every way in which its strut ends. */
 void cover_rows(struct listing *listing);
 
 /* combine.c: every pair of holds, round the vents, and elsewhere than where it is ruled out. */

@@ -139,7 +139,7 @@ static bool make_room(struct gathering *gathering) {
     if (made->count < gathering->spot_room)
         return true;
     if (made->count >= DROP_AT)
-        gathering_drop(made);
+        gathering_drop(gathering);
     made->crowded |= made->count >= gathering->room;
     if (2 * made->count >= gathering->spot_room && !made->crowded) {
         const size_t room = 2 * gathering->spot_room + 64;
@@ -393,7 +393,7 @@ enum outcome stands_misses(struct stands *stands, const struct misses_ask *ask,
     if (gathering.made->crowded)
         forget_spots(gathering.made);
     else if (level < 0 && !gathering.failed)
-        gathering_drop(gathering.made);
+        gathering_drop(&gathering);
     gathering_rows_free(&gathering);
     if (gathering.failed) {
         misses_free(gathering.made);

@@ -94,7 +94,8 @@ static int by_use(const void *a, const void *b) {
 /* So many before it in that order are looked at whether a spot lies inside one of them. */
 enum { LOOK_BACK = 64 };
 
-void gathering_drop(struct misses *misses) {
+void gathering_drop(const struct gathering *gathering) {
+    struct misses *misses = gathering->made;
     struct spot *list = misses->spots;
     size_t kept = 0, alike = 0; /* the first that lacks as the one at hand does */
     if (misses->count > 0)
@@ -104,7 +105,10 @@ void gathering_drop(struct misses *misses) {
         if (kept > 0 && by_miss(&list[kept - 1], &list[i]) != 0)
             alike = kept;
         for (size_t back = kept; back > alike && kept - back < LOOK_BACK && !bettered; back--)
-            bettered = spots_inside(&list[i], &list[back - 1]);
+            bettered =
+                spots_inside(&list[i], &list[back - 1]) &&
+                (!misses->stands->arms || arms_both_alike(misses->stands, gathering->level,
+                                                          list[i].stand, list[back - 1].stand));
         if (!bettered)
             list[kept++] = list[i];
     }

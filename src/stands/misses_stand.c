@@ -6,38 +6,80 @@
 
 #include <math.h>
 
-/* Wood and reach of every foot, which share what they lack; wood alone of a strut's lags. */
-static void add_lags(const struct gathering *gathering, enum row row, const struct hold *hold,
-                     struct lack *lack) {
+/* What a foot may lack without X: of two neighbours whose flashings overlap. */
+struct footing {
+    double middle, room;        /* of X: nothing of wood and reach is lacked within so much of it */
+    double sure;                /* wood that is lacked wherever the foot is */
+    double overlap[SIDE_COUNT]; /* with the flashing on that side, where both feet lack no more wood
+                                   than that; 0: none */
+};
+
+static struct footing footing_of(const struct gathering *gathering, const struct stand_lag *lag,
+                                 size_t leg) {
     const struct kit *kit = gathering->kit;
-    const bool feet =
-        gathering->roof->brackets[gathering->stands->bracket].hardware[row] == HARDWARE_FEET;
-    for (size_t i = 0; i < hold->count; i++) {
-        const struct stand_lag *lag = &hold->lags[i];
-        const double play = candidates_play(gathering->roof, kit, lag->ply);
-        lack->base += length_greater(0, -play);
-        if (!feet)
-            continue;
-        const double side = lag->turned == SIDE_FAR ? kit->foot_reach : -kit->foot_reach;
-        const double middle = gathering->roof->plies[lag->ply].at - kit->legs[i] - side;
-        const double room = length_greater(0, play) + kit->foot_slot;
-        lack_window(lack, middle - room, middle + room, 1);
-    }
+    const double play = candidates_play(gathering->roof, kit, lag->ply);
+    const double side = lag->turned == SIDE_FAR ? kit->foot_reach : -kit->foot_reach;
+    return (struct footing){.middle = gathering->roof->plies[lag->ply].at - kit->legs[leg] - side,
+                            .room = length_greater(0, play) + kit->foot_slot,
+                            .sure = length_greater(0, -play)};
 }
 
-/* What two neighbours' flashings in a row lack of lying side by side, however far apart the level
- * lets their lags be: half of what overlaps, of each. */
-static void add_neighbours(const struct gathering *gathering, enum row row, const struct hold *hold,
-                           struct lack *lack) {
+/* Half of what two flashings overlap is lacked.  A foot that is too far out for its wood on the
+ * side away from the other one, as X may want it to be anyway, makes it less by half of that, as
+ * far as the level lets it. */
+static void overlap_feet(const struct gathering *gathering, const struct hold *hold, size_t i,
+                         struct footing *left, struct footing *right, struct lack *lack) {
     const struct flashing *flashing = &gathering->kit->flashing;
-    const bool feet =
-        gathering->roof->brackets[gathering->stands->bracket].hardware[row] == HARDWARE_FEET;
-    const double give = feet ? 2 * gathering->level : 0;
-    for (size_t i = 1; i < hold->count; i++) {
-        const double most = hold->lags[i].hi - hold->lags[i - 1].lo - give;
-        lack->base +=
-            length_greater(0, length_lesser(flashing->width - most, flashing->height)) / 2;
+    const double apart = hold->lags[i + 1].hi - hold->lags[i].lo + left->sure + right->sure;
+    const double overlap = flashing->width - apart;
+    if (overlap <= 0)
+        return;
+    lack->base += length_lesser(overlap, flashing->height) / 2;
+    left->overlap[SIDE_FAR] = right->overlap[SIDE_NEAR] = overlap;
+}
+
+/* What X lacks on one side of a foot. */
+static void add_footing(const struct gathering *gathering, const struct footing *footing,
+                        enum side side, struct lack *lack) {
+    const double at =
+        side == SIDE_NEAR ? footing->middle - footing->room : footing->middle + footing->room;
+    const double overlap = footing->overlap[side == SIDE_NEAR ? SIDE_FAR : SIDE_NEAR];
+    const double gain =
+        length_greater(0, length_lesser(overlap, -gathering->level - footing->sure));
+    const double part = gain > 0 ? 0.5 : 0, from = side == SIDE_NEAR ? at - gain : at + gain;
+    lack_window(lack, side == SIDE_NEAR ? at : -INFINITY, side == SIDE_NEAR ? INFINITY : at,
+                1 - part);
+    if (part > 0)
+        lack_window(lack, side == SIDE_NEAR ? from : -INFINITY, side == SIDE_NEAR ? INFINITY : from,
+                    part);
+}
+
+/* Wood and reach of every foot, which share what they lack, and the flashings of neighbours. */
+static void add_feet(const struct gathering *gathering, const struct hold *hold,
+                     struct lack *lack) {
+    struct footing feet[ROOF_LEGS_MOST];
+    for (size_t i = 0; i < hold->count; i++) {
+        feet[i] = footing_of(gathering, &hold->lags[i], i);
+        lack->base += feet[i].sure;
     }
+    for (size_t i = 0; i + 1 < hold->count; i++)
+        overlap_feet(gathering, hold, i, &feet[i], &feet[i + 1], lack);
+    for (size_t i = 0; i < hold->count; i++)
+        for (int side = SIDE_NEAR; side < SIDE_COUNT; side++)
+            add_footing(gathering, &feet[i], (enum side)side, lack);
+}
+
+/* Wood of a strut's lags, and their flashings. */
+static void add_run(const struct gathering *gathering, const struct hold *hold, struct lack *lack) {
+    const struct flashing *flashing = &gathering->kit->flashing;
+    for (size_t i = 0; i < hold->count; i++)
+        lack->base +=
+            length_greater(0, -candidates_play(gathering->roof, gathering->kit, hold->lags[i].ply));
+    for (size_t i = 1; i < hold->count; i++)
+        lack->base += length_greater(0, length_lesser(flashing->width - hold->lags[i].lo +
+                                                          hold->lags[i - 1].lo,
+                                                      flashing->height)) /
+                      2;
 }
 
 static void add_window(struct sides *sides, double lo, double hi, double weight,
@@ -90,8 +132,10 @@ bool gathering_begin(struct gathering *gathering, size_t index, struct gathered 
         .stand = index, .x = interval_settled(x), .like = gathering_likeness(stands, stand)};
     for (int row = ROW_TOP; row < ROW_COUNT; row++) {
         const struct hold *hold = &stands->holds[row][stand->holds[row]];
-        add_lags(gathering, (enum row)row, hold, &gathered->along);
-        add_neighbours(gathering, (enum row)row, hold, &gathered->along);
+        if (gathering->roof->brackets[stands->bracket].hardware[row] == HARDWARE_FEET)
+            add_feet(gathering, hold, &gathered->along);
+        else
+            add_run(gathering, hold, &gathered->along);
     }
     for (int row = ROW_TOP; row < ROW_COUNT; row++)
         keep_to_face(gathering, (enum row)row, gathered);

@@ -45,6 +45,35 @@ void seats_bound(const struct listing *listing, struct holding *holding) {
     }
 }
 
+/* Where a foot lacks least of wood and reach together: wherever it keeps both, or anywhere between
+ * what keeps the one and what keeps the other; no nearer to either than the level leaves. */
+static struct interval flat(const struct kit *kit, const struct hold *hold, size_t i, double level,
+                            double x) {
+    const struct stand_lag *lag = &hold->lags[i];
+    const double at = x + offset(kit, i, lag->turned), slot = kit->foot_slot;
+    const double lo = length_greater(lag->lo, at - slot), hi = length_lesser(lag->hi, at + slot);
+    const struct interval left = {length_lesser(lo, hi), length_greater(lo, hi)};
+    return (struct interval){length_greater(left.lo, lo + level),
+                             length_lesser(left.hi, hi - level)};
+}
+
+/* Flashings that overlap, as far apart as their feet can go without lacking more. */
+static void part_flashings(const struct kit *kit, const struct hold *hold, double level, double x,
+                           double *lags) {
+    for (size_t i = 0; i + 1 < hold->count; i++) {
+        const struct interval left = flat(kit, hold, i, level, x);
+        const struct interval right = flat(kit, hold, i + 1, level, x);
+        const double least = i > 0 ? length_greater(left.lo, lags[i - 1] + pitch(kit)) : left.lo;
+        double missing = pitch(kit) - (lags[i + 1] - lags[i]);
+        if (missing <= 0)
+            continue;
+        const double back = length_lesser(missing, length_greater(0, lags[i] - least));
+        lags[i] -= back;
+        missing -= back;
+        lags[i + 1] += length_lesser(missing, length_greater(0, right.hi - lags[i + 1]));
+    }
+}
+
 void seats_place(const struct roof *roof, size_t bracket, const struct hold *hold, double level,
                  double x, double *lags) {
     const struct kit *kit = roof_kit(roof, bracket);
@@ -64,6 +93,8 @@ void seats_place(const struct roof *roof, size_t bracket, const struct hold *hol
             low = length_greater(low, lags[i - 1] + length_greater(0, pitch(kit) + 2 * level));
         lags[i] = (low + high[i]) / 2;
     }
+    if (level < 0)
+        part_flashings(kit, hold, level, x, lags);
 }
 
 /* The next leg's foot, in every ply and on either side that leaves X anything. */

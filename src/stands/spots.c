@@ -85,14 +85,17 @@ bool spots_inside(const struct spot *spot, const struct spot *of) {
  * earlier ones only; looking back at the last kept ones finds nearly all of that. */
 enum { LOOK_BACK = 64 };
 
-size_t spots_drop_bettered(struct spot *list, size_t count) {
+size_t spots_drop_bettered(const struct stands *stands, double level, struct spot *list,
+                           size_t count) {
     size_t kept = 0;
     if (count > 0)
         qsort(list, count, sizeof *list, by_place);
     for (size_t i = 0; i < count; i++) {
         bool bettered = false;
         for (size_t back = 1; back <= LOOK_BACK && back <= kept && !bettered; back++)
-            bettered = spots_inside(&list[i], &list[kept - back]);
+            bettered =
+                spots_inside(&list[i], &list[kept - back]) &&
+                (!stands || arms_both_alike(stands, level, list[i].stand, list[kept - back].stand));
         if (!bettered)
             list[kept++] = list[i];
     }
@@ -108,7 +111,8 @@ enum outcome stands_at(const struct stands *stands, double level, bool every, st
         return OUTCOME_FAULT;
     }
     if (!every)
-        found.count = spots_drop_bettered(found.list, found.count);
+        found.count =
+            spots_drop_bettered(stands->arms ? stands : NULL, level, found.list, found.count);
     *spots = found.list;
     *count = found.count;
     return OUTCOME_DONE;

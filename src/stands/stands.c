@@ -120,8 +120,11 @@ static bool begin(const struct stands_ask *ask, double least, double lowest,
     struct stands *made = calloc(1, sizeof *made);
     if (!made)
         return false;
-    *made =
-        (struct stands){.roof = ask->roof, .bracket = ask->bracket, .least = lowest, .holders = 1};
+    *made = (struct stands){.roof = ask->roof,
+                            .bracket = ask->bracket,
+                            .least = lowest,
+                            .holders = 1,
+                            .arms = ask->arms};
     *listing = (struct listing){.ask = ask,
                                 .roof = ask->roof,
                                 .kit = roof_kit(ask->roof, ask->bracket),

@@ -1,0 +1,80 @@
+/* What struts reach beyond their brackets. */
+#include "listing.h"
+
+#include "length.h"
+
+#include <math.h>
+
+static bool has_strut(const struct stands *stands, enum row row) {
+    return stands->roof->brackets[stands->bracket].hardware[row] == HARDWARE_STRUT;
+}
+
+/* Whether an end may lie further beyond its bracket, with X in there, than is in nobody's way. */
+static bool is_beyond(const struct stands *stands, enum row row, size_t index, struct interval x,
+                      enum side side) {
+    const struct hold *hold = &stands->holds[row][index];
+    const struct kit *kit = roof_kit(stands->roof, stands->bracket);
+    const struct interval clamps = outer_clamps(kit, hold->clamps);
+    const double lag = length_greater(kit->strut_end, kit->flashing.width / 2);
+    const double by =
+        side == SIDE_NEAR
+            ? length_greater(x.hi - hold->lags[0].lo + lag, kit->strut_end - clamps.lo)
+            : length_greater(hold->lags[hold->count - 1].lo + lag - x.lo - kit->width,
+                             clamps.hi + kit->strut_end - kit->width);
+    return by > stands->roof->apart / 2;
+}
+
+struct arm stands_arm(const struct stands *stands, size_t stand, enum row row, double level) {
+    const struct stand *own = &stands->list[stand];
+    const struct hold *hold = &stands->holds[row][own->holds[row]];
+    const struct kit *kit = roof_kit(stands->roof, stands->bracket);
+    const struct interval x = interval_settled(band_at(&own->x, level));
+    if (!has_strut(stands, row))
+        return (struct arm){.there = false};
+    const struct interval clamps = outer_clamps(kit, hold->clamps);
+    const struct interval rise = heights_rise(stands, row, own->v[row], level);
+    struct arm arm = {.lags = {hold->lags[0].lo, hold->lags[hold->count - 1].lo},
+                      .clamps = {clamps.lo, clamps.hi},
+                      .line = {hold->y[0] + level, hold->y[1] - level},
+                      .rise = {rise.lo, rise.hi}};
+    for (int side = SIDE_NEAR; side < SIDE_COUNT; side++) {
+        arm.beyond[side] = is_beyond(stands, row, own->holds[row], x, (enum side)side);
+        arm.there = arm.there || arm.beyond[side];
+        if (arm.beyond[side])
+            continue;
+        arm.lags[side] = side == SIDE_NEAR ? INFINITY : -INFINITY;
+        arm.clamps[side] = kit->width / 2;
+    }
+    return arm;
+}
+
+static bool same_end(const struct hold *a, const struct hold *b, enum side side) {
+    const size_t one = side == SIDE_NEAR ? 0 : a->count - 1;
+    const size_t other = side == SIDE_NEAR ? 0 : b->count - 1;
+    return length_same(a->lags[one].lo, b->lags[other].lo) && a->clamps[side] == b->clamps[side];
+}
+
+bool arms_alike(const struct stands *stands, enum row row, const struct held *a,
+                const struct held *b) {
+    const struct hold *holds = stands->holds[row];
+    for (int side = SIDE_NEAR; side < SIDE_COUNT && has_strut(stands, row); side++) {
+        const bool beyond = is_beyond(stands, row, a->hold, a->x, (enum side)side);
+        if (beyond != is_beyond(stands, row, b->hold, b->x, (enum side)side) ||
+            (beyond && !same_end(&holds[a->hold], &holds[b->hold], (enum side)side)))
+            return false;
+    }
+    return true;
+}
+
+bool arms_both_alike(const struct stands *stands, double level, size_t one, size_t other) {
+    const struct stand *a = &stands->list[one], *b = &stands->list[other];
+    bool alike = true;
+    for (int row = ROW_TOP; row < ROW_COUNT && alike; row++) {
+        const struct held held[2] = {
+            {a->holds[row], interval_settled(band_at(&a->x, level))},
+            {b->holds[row], interval_settled(band_at(&b->x, level))},
+        };
+        alike = arms_alike(stands, (enum row)row, &held[0], &held[1]);
+    }
+    return alike;
+}
