@@ -94,6 +94,75 @@ static int by_use(const void *a, const void *b) {
 /* So many before it in that order are looked at whether a spot lies inside one of them. */
 enum { LOOK_BACK = 64 };
 
+static bool same_arms(const struct misses *misses, double level, const struct spot *a,
+                      const struct spot *b) {
+    return !misses->stands->arms || arms_both_alike(misses->stands, level, a->stand, b->stand);
+}
+
+/* Whether a function is nowhere in the interval above another one: both are straight between their
+ * hinges. */
+static bool nowhere_above(const struct lack *a, const struct lack *b, struct interval in) {
+    if (lack_at(a, in.lo) > lack_at(b, in.lo) || lack_at(a, in.hi) > lack_at(b, in.hi))
+        return false;
+    for (size_t i = 0; i < a->count + b->count; i++) {
+        const double at = i < a->count ? a->hinges[i].at : b->hinges[i - a->count].at;
+        if (at > in.lo && at < in.hi && lack_at(a, at) > lack_at(b, at))
+            return false;
+    }
+    return true;
+}
+
+/* Whether a spot lies inside another one that lacks no more anywhere in it. */
+static bool bettered_by(const struct spot *spot, const struct spot *of) {
+    return spots_inside(spot, of) &&
+           nowhere_above(of->miss->lack[GATHERING_X], spot->miss->lack[GATHERING_X], spot->x) &&
+           nowhere_above(of->miss->lack[GATHERING_Y], spot->miss->lack[GATHERING_Y], spot->y);
+}
+
+/* A spot and the least that is lacked in it. */
+struct graded {
+    double least;
+    struct spot spot;
+};
+
+static int by_grade(const void *a, const void *b) {
+    const struct graded *one = a, *other = b;
+    if (one->least < other->least || one->least > other->least)
+        return one->least < other->least ? -1 : 1;
+    return by_use(&one->spot, &other->spot);
+}
+
+/* Of those that are left, so many that lack least are held against each one. */
+enum { LOOK_AHEAD = 192 };
+
+/* Drops the spots that lie inside another one that lacks no more anywhere in it.  Without memory
+ * none is dropped. */
+static void drop_bettered(struct misses *misses, double level) {
+    struct graded *list = malloc((misses->count + 1) * sizeof *list);
+    size_t kept = 0;
+    for (size_t i = 0; i < misses->count && list; i++) {
+        const struct spot *spot = &misses->spots[i];
+        double least[GATHERING_AXES];
+        lack_best(spot->miss->held[GATHERING_X], spot->x, &least[GATHERING_X]);
+        lack_best(spot->miss->held[GATHERING_Y], spot->y, &least[GATHERING_Y]);
+        list[i] = (struct graded){least[GATHERING_X] + least[GATHERING_Y], *spot};
+    }
+    if (list && misses->count > 0)
+        qsort(list, misses->count, sizeof *list, by_grade);
+    for (size_t i = 0; i < misses->count && list; i++) {
+        const struct spot *spot = &list[i].spot;
+        bool bettered = false;
+        for (size_t j = 0; j < kept && j < LOOK_AHEAD && !bettered; j++)
+            bettered = bettered_by(spot, &misses->spots[j]) &&
+                       same_arms(misses, level, spot, &misses->spots[j]);
+        if (!bettered)
+            misses->spots[kept++] = *spot;
+    }
+    if (list)
+        misses->count = kept;
+    free(list);
+}
+
 void gathering_drop(const struct gathering *gathering) {
     struct misses *misses = gathering->made;
     struct spot *list = misses->spots;
@@ -113,4 +182,5 @@ void gathering_drop(const struct gathering *gathering) {
             list[kept++] = list[i];
     }
     misses->count = kept;
+    drop_bettered(misses, gathering->level);
 }
