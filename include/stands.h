@@ -179,9 +179,9 @@ void misses_free(struct misses *misses);            /* accepts NULL */
 
 /* How far a row's strut reaches in a stand, at a level.  Each of its ends is the outer one of two:
  * one is set by its lags, the other goes with the bracket's X.  Its line lies where both the roof
- * and the bracket, from its Y, let it.  An end that stays within half of the least gap between
- * brackets is in nobody's way but that of one that does not: it is taken to end halfway along the
- * bracket. */
+ * and the bracket, from its Y, let it.  An end that stays within half of the gap that the
+ * level leaves between brackets is in nobody's way but that of one that does not: it is taken to
+ * end halfway along the bracket. */
 struct arm {
     bool there;       /* false: the row is held by feet, or neither end reaches further */
     bool beyond[2];   /* which ends do */

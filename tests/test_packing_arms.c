@@ -16,6 +16,11 @@
 #include <cmocka.h>
 
 enum { PARCELS_MOST = 3, SPOTS = 3, ALONG = 18, UP = 9 };
+#define APART 2.0 /* inches, of nearest misses */
+
+/* Nothing is lacked in any spot by itself. */
+static const struct lack none = {.flat = {-INFINITY, INFINITY}};
+static const struct miss nothing = {.lack = {&none, &none}, .held = {&none, &none}};
 
 struct trial {
     struct parcel parcels[PARCELS_MOST];
@@ -24,6 +29,7 @@ struct trial {
     struct arms arms[PARCELS_MOST];
     size_t count;
     double hole_worth;
+    bool misses; /* what is closer than it should be only lacks that, as far as the levels let it */
 };
 
 static double between(struct random_source *source, int lo, int hi) {
@@ -46,10 +52,12 @@ static void make_arm(struct random_source *source, const struct spot *spot, doub
     }
 }
 
-static void make(uint64_t seed, struct trial *trial) {
+static void make(uint64_t seed, bool misses, struct trial *trial) {
+    const struct interval all = {-1000, 1000};
     struct random_source source = {seed};
     trial->count = (size_t)random_between(&source, 2, PARCELS_MOST);
     trial->hole_worth = between(&source, 1, 6);
+    trial->misses = misses;
     for (size_t b = 0; b < trial->count; b++) {
         struct parcel *parcel = &trial->parcels[b];
         *parcel = (struct parcel){.width = between(&source, 2, 5),
@@ -57,10 +65,13 @@ static void make(uint64_t seed, struct trial *trial) {
                                   .want_x = between(&source, 0, ALONG),
                                   .want_y = between(&source, 0, UP),
                                   .room = between(&source, 0, 2),
-                                  .level = between(&source, -1, 1),
+                                  .level = between(&source, misses ? -4 : -1, misses ? -1 : 1),
+                                  .inside = {all, all},
                                   .spots = trial->spots[b],
                                   .spot_count = SPOTS,
                                   .arms = &trial->arms[b]};
+        if (misses)
+            parcel->room = APART + 2 * parcel->level;
         trial->arms[b] = (struct arms){.list = (const struct arm(*)[ROW_COUNT])trial->lists[b],
                                        .end = between(&source, 0, 1),
                                        .half = between(&source, 0, 1),
@@ -74,7 +85,7 @@ static void make(uint64_t seed, struct trial *trial) {
             spot->y.lo = between(&source, 0, UP - 1);
             spot->y.hi = fmin(UP - 1, spot->y.lo + between(&source, 0, 2));
             spot->stand = i;
-            spot->miss = NULL;
+            spot->miss = misses ? &nothing : NULL;
             spot->holes = (size_t)random_between(&source, 2, 5);
             for (int row = ROW_TOP; row < ROW_COUNT; row++)
                 make_arm(&source, spot, parcel->width, &trial->lists[b][i][row]);
@@ -143,88 +154,147 @@ static bool clear(const struct trial *trial, size_t a, const struct choice *one,
     return true;
 }
 
+/* What the parts of two lack of being apart, and the brackets of `apart`. */
+static double lack_of(const struct trial *trial, size_t a, const struct choice *one, size_t b,
+                      const struct choice *other, double apart) {
+    struct part parts[2][7];
+    const size_t counts[] = {parts_of(trial, a, one, parts[0]),
+                             parts_of(trial, b, other, parts[1])};
+    double sum = 0;
+    for (size_t i = 0; i < counts[0]; i++)
+        for (size_t j = 0; j < counts[1]; j++) {
+            const struct part *p = &parts[0][i], *q = &parts[1][j];
+            const double gap =
+                fmax(fmax(q->x0 - p->x1, p->x0 - q->x1), fmax(q->y0 - p->y1, p->y0 - q->y1));
+            const bool boxes = p->kind == BOX && q->kind == BOX;
+            if (p->kind == q->kind)
+                sum += fmax(0, (boxes ? apart : 0) - gap) / 2;
+            else if (p->kind + q->kind == STRUT + BOX)
+                sum += fmax(0, -gap);
+        }
+    return sum;
+}
+
 static double cost_of(const struct trial *trial, size_t b, const struct choice *at) {
     const struct parcel *parcel = &trial->parcels[b];
     return fabs(at->x - parcel->want_x) + fabs(at->y - parcel->want_y) +
            trial->hole_worth * (double)trial->spots[b][at->spot].holes;
 }
 
-/* The least that all from b on cost, in every spot at every whole place. */
-static double try_all(const struct trial *trial, size_t b, struct choice *placed) {
-    double best = INFINITY;
-    if (b >= trial->count || b >= PARCELS_MOST)
-        return 0;
+static bool better(struct worth a, struct worth b) {
+    return a.lack < b.lack - 1e-9 || (a.lack <= b.lack + 1e-9 && a.cost < b.cost);
+}
+
+static struct worth worth_of(const struct trial *trial, const struct choice *placed, size_t count,
+                             double apart) {
+    struct worth worth = {0, 0};
+    for (size_t b = 0; b < count; b++) {
+        worth.cost += cost_of(trial, b, &placed[b]);
+        for (size_t o = 0; o < b && trial->misses; o++)
+            worth.lack += lack_of(trial, o, &placed[o], b, &placed[b], apart);
+    }
+    return worth;
+}
+
+/* The best of all choices from b on, in every spot at every whole place; so far: what those before
+ * it are worth. */
+static void try_all(const struct trial *trial, size_t b, struct worth so_far, struct choice *placed,
+                    struct worth *best) {
+    if (b >= trial->count || b >= PARCELS_MOST) {
+        if (better(so_far, *best))
+            *best = so_far;
+        return;
+    }
     for (size_t i = 0; i < SPOTS; i++) {
         const struct spot *spot = &trial->spots[b][i];
         for (double x = spot->x.lo; x <= spot->x.hi; x++)
             for (double y = spot->y.lo; y <= spot->y.hi; y++) {
                 placed[b] = (struct choice){x, y, i};
+                struct worth worth = {so_far.lack, so_far.cost + cost_of(trial, b, &placed[b])};
                 bool fits = true;
                 for (size_t o = 0; o < b && fits; o++)
                     fits = clear(trial, o, &placed[o], b, &placed[b]);
-                if (fits)
-                    best =
-                        fmin(best, cost_of(trial, b, &placed[b]) + try_all(trial, b + 1, placed));
+                for (size_t o = 0; o < b && fits && trial->misses; o++)
+                    worth.lack += lack_of(trial, o, &placed[o], b, &placed[b], APART);
+                if (fits && worth.lack <= best->lack)
+                    try_all(trial, b + 1, worth, placed, best);
             }
     }
-    return best;
 }
 
-static void hold(const struct trial *trial, const struct placed *placed, double cost,
-                 uint64_t seed) {
+static void hold(const struct trial *trial, const struct placed *placed, double apart,
+                 struct worth worth, uint64_t seed) {
     struct choice choices[PARCELS_MOST];
-    double sum = 0;
     for (size_t b = 0; b < trial->count; b++) {
         choices[b] = (struct choice){placed[b].x, placed[b].y, placed[b].spot.stand};
-        sum += cost_of(trial, b, &choices[b]);
         for (size_t o = 0; o < b; o++)
             if (!clear(trial, o, &choices[o], b, &choices[b]))
                 fail_msg("seed %llu: %zu and %zu cross", (unsigned long long)seed, o, b);
     }
-    assert_true(fabs(sum - cost) < 1e-6);
+    const struct worth own = worth_of(trial, choices, trial->count, apart);
+    assert_true(fabs(own.cost - worth.cost) < 1e-6 && fabs(own.lack - worth.lack) < 1e-6);
+}
+
+/* How often there was a packing, and how often it would be a better one without arms. */
+struct tally {
+    size_t found, dearer;
+};
+
+static void try_one(uint64_t seed, bool misses, struct tally *tally) {
+    static struct trial trial;
+    struct placed placed[PARCELS_MOST], one[PARCELS_MOST];
+    struct choice tried[PARCELS_MOST];
+    struct worth worth = {0, 0}, other = {0, 0}, bound = {0, 0}, best = {INFINITY, INFINITY};
+    enum packing_end end, any;
+    make(seed, misses, &trial);
+    struct packing_task task = {.parcels = trial.parcels,
+                                .count = trial.count,
+                                .hole_worth = trial.hole_worth,
+                                .misses = misses,
+                                .apart = APART};
+    assert_int_equal(packing_find(&task, &end, placed, &worth, &bound), OUTCOME_DONE);
+    try_all(&trial, 0, (struct worth){0, 0}, tried, &best);
+    if (end != (best.cost < INFINITY ? PACKING_PROVED : PACKING_NONE))
+        fail_msg("seed %llu: ended with %d, best %g", (unsigned long long)seed, (int)end,
+                 best.cost);
+    task.any = true;
+    assert_int_equal(packing_find(&task, &any, one, &other, &bound), OUTCOME_DONE);
+    assert_int_equal(any, end);
+    if (end == PACKING_NONE)
+        return;
+    tally->found++;
+    if (!(fabs(worth.lack - best.lack) < 1e-6) || !(fabs(worth.cost - best.cost) < 1e-6))
+        fail_msg("seed %llu: lacks %g and costs %g, best %g and %g", (unsigned long long)seed,
+                 worth.lack, worth.cost, best.lack, best.cost);
+    hold(&trial, placed, APART, worth, seed);
+    for (size_t b = 0; b < trial.count; b++)
+        trial.parcels[b].arms = NULL;
+    task.any = false;
+    assert_int_equal(packing_find(&task, &any, one, &other, &bound), OUTCOME_DONE);
+    tally->dearer += better(other, best);
 }
 
 static void best_packing_is_the_best_of_all(void **state) {
     (void)state;
-    size_t found = 0, dearer = 0;
-    for (uint64_t seed = 1; seed <= 1500; seed++) {
-        static struct trial trial;
-        struct placed placed[PARCELS_MOST];
-        struct choice tried[PARCELS_MOST];
-        struct worth worth = {0, 0}, bound = {0, 0};
-        enum packing_end end;
-        make(seed, &trial);
-        struct packing_task task = {
-            .parcels = trial.parcels, .count = trial.count, .hole_worth = trial.hole_worth};
-        assert_int_equal(packing_find(&task, &end, placed, &worth, &bound), OUTCOME_DONE);
-        const double best = try_all(&trial, 0, tried);
-        if (end != (best < INFINITY ? PACKING_PROVED : PACKING_NONE))
-            fail_msg("seed %llu: ended with %d, best %g", (unsigned long long)seed, (int)end, best);
-        task.any = true;
-        enum packing_end any;
-        struct placed one[PARCELS_MOST];
-        struct worth other = {0, 0};
-        assert_int_equal(packing_find(&task, &any, one, &other, &bound), OUTCOME_DONE);
-        assert_int_equal(any, end);
-        if (end == PACKING_NONE)
-            continue;
-        found++;
-        if (!(fabs(worth.cost - best) < 1e-6))
-            fail_msg("seed %llu: costs %g, best %g", (unsigned long long)seed, worth.cost, best);
-        hold(&trial, placed, worth.cost, seed);
-        for (size_t b = 0; b < trial.count; b++)
-            trial.parcels[b].arms = NULL;
-        task.any = false;
-        assert_int_equal(packing_find(&task, &any, one, &other, &bound), OUTCOME_DONE);
-        dearer += other.cost < best - 1e-6;
-    }
+    struct tally tally = {0, 0};
+    for (uint64_t seed = 1; seed <= 1500; seed++)
+        try_one(seed, false, &tally);
     /* Often enough it is the arms that make a packing dearer, or leave none. */
-    assert_true(found > 300 && found < 1400 && dearer > 100);
+    assert_true(tally.found > 300 && tally.found < 1400 && tally.dearer > 100);
+}
+
+static void nearest_miss_is_the_nearest_of_all(void **state) {
+    (void)state;
+    struct tally tally = {0, 0};
+    for (uint64_t seed = 1; seed <= 400; seed++)
+        try_one(seed, true, &tally);
+    assert_true(tally.found > 150 && tally.dearer > 60);
 }
 
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(best_packing_is_the_best_of_all),
+        cmocka_unit_test(nearest_miss_is_the_nearest_of_all),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -131,8 +131,8 @@ static enum outcome answer_missed(const struct crowd *crowd, const struct rungs 
         layout_free(layout);
         return outcome;
     }
-    answer->crossed = answer->crossed || !holds;
     const bool borne_out = holds && layout->shortfall <= missed->worth.lack + LENGTH_TOLERANCE;
+    answer->crossed = answer->crossed || !borne_out;
     if (answer->layout && !borne_out && !retreat_is_better(crowd->roof, layout, answer->layout)) {
         layout_free(layout);
         return OUTCOME_DONE;

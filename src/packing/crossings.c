@@ -82,13 +82,19 @@ struct seats {
     double at[2][AXIS_COUNT];
 };
 
-static double excess_of(const struct packing *packing, const struct crossing *crossing,
-                        const struct seats *seats, enum way way) {
+/* How far one part reaches into the other in a way. */
+static double depth_of(const struct packing *packing, const struct crossing *crossing,
+                       const struct seats *seats, enum way way) {
     const int axis = packing_axis(way), first = first_in(way), second = 1 - first;
     const struct end high = end_of(packing, crossing, first, seats->spot[first], axis, true);
     const struct end low = end_of(packing, crossing, second, seats->spot[second], axis, false);
-    return length_greater(high.fixed, seats->at[first][axis] + high.rel) +
-           gap_of(packing, crossing) - length_lesser(low.fixed, seats->at[second][axis] + low.rel);
+    return length_greater(high.fixed, seats->at[first][axis] + high.rel) -
+           length_lesser(low.fixed, seats->at[second][axis] + low.rel);
+}
+
+static double excess_of(const struct packing *packing, const struct crossing *crossing,
+                        const struct seats *seats, enum way way) {
+    return depth_of(packing, crossing, seats, way) + gap_of(packing, crossing);
 }
 
 static double overlap_of(const struct packing *packing, const struct crossing *crossing,
@@ -240,18 +246,27 @@ bool packing_part(struct packing *packing, const struct crossing *crossing, enum
 }
 
 /* The least that ends of spots come to: of a high end downwards, of a low one upwards. */
-static struct end mildest(const struct packing *packing, const struct crossing *crossing, int which,
-                          int axis, bool high) {
+struct mild {
+    struct end end;
+    bool uniform; /* all come to that */
+};
+
+static struct mild mildest(const struct packing *packing, const struct crossing *crossing,
+                           int which, int axis, bool high) {
     const struct pile *pile = &packing->piles[crossing->bracket[which]];
-    const double none = high ? INFINITY : -INFINITY;
-    struct end best = {none, none};
+    struct mild mild = {.uniform = true};
     for (size_t i = 0; i < pile->left; i++) {
         const struct end end = end_of(packing, crossing, which, &pile->spots[i], axis, high);
-        best.fixed =
-            high ? length_lesser(best.fixed, end.fixed) : length_greater(best.fixed, end.fixed);
-        best.rel = high ? length_lesser(best.rel, end.rel) : length_greater(best.rel, end.rel);
+        struct end *best = &mild.end;
+        if (i == 0)
+            *best = end;
+        mild.uniform =
+            mild.uniform && length_same(best->fixed, end.fixed) && length_same(best->rel, end.rel);
+        best->fixed =
+            high ? length_lesser(best->fixed, end.fixed) : length_greater(best->fixed, end.fixed);
+        best->rel = high ? length_lesser(best->rel, end.rel) : length_greater(best->rel, end.rel);
     }
-    return best;
+    return mild;
 }
 
 /* Spots of one of both whose end, even where the bracket had best stand, is beyond `limit`. */
@@ -292,14 +307,63 @@ static bool order_parts(struct packing *packing, struct parted *parted, double b
     return true;
 }
 
+/* What is surely lacked of two parted parts is told by one of both kinds of ends each: the one that
+ * goes with the bracket where it is the outer one all over the bounds, otherwise the fixed one. */
+struct lacking {
+    size_t bracket[2]; /* the first in the way, the second */
+    bool goes[2], uniform, none;
+    double reach[2], weight;
+};
+
+static double weight_of(const struct crossing *crossing) {
+    return crossing->kind[0] == PART_BOX || crossing->kind[1] == PART_BOX ? 1 : 0.5;
+}
+
+static struct lacking lacking_of(const struct packing *packing, const struct parted *parted) {
+    const struct crossing *crossing = &parted->crossing;
+    const int axis = packing_axis(parted->way), first = first_in(parted->way);
+    const struct mild high = mildest(packing, crossing, first, axis, true);
+    const struct mild low = mildest(packing, crossing, 1 - first, axis, false);
+    struct lacking lacking = {.bracket = {crossing->bracket[first], crossing->bracket[1 - first]},
+                              .uniform = high.uniform && low.uniform,
+                              .weight = weight_of(crossing)};
+    const struct spread *spread = &packing->axes[axis];
+    lacking.goes[0] = high.end.rel > -INFINITY &&
+                      spread->lo[lacking.bracket[0]] + high.end.rel >= high.end.fixed - SAME;
+    lacking.goes[1] = low.end.rel < INFINITY &&
+                      spread->hi[lacking.bracket[1]] + low.end.rel <= low.end.fixed + SAME;
+    lacking.reach[0] = lacking.goes[0] ? high.end.rel : high.end.fixed;
+    lacking.reach[1] = lacking.goes[1] ? low.end.rel : low.end.fixed;
+    lacking.none = !(fabs(lacking.reach[0]) < INFINITY) || !(fabs(lacking.reach[1]) < INFINITY);
+    return lacking;
+}
+
+/* An order for what is lacked between two brackets that both ends go with; false without room. */
+static bool order_lacking(struct packing *packing, struct parted *parted) {
+    const struct lacking lacking = lacking_of(packing, parted);
+    struct spread *spread = &packing->axes[packing_axis(parted->way)];
+    if (lacking.none || !lacking.goes[0] || !lacking.goes[1] || !lacking.uniform)
+        return true;
+    if (spread->order_count == ORDERS_MOST)
+        return false;
+    spread->orders[spread->order_count++] =
+        (struct order){.before = lacking.bracket[0],
+                       .after = lacking.bracket[1],
+                       .by = spread->lo[lacking.bracket[1]] - spread->hi[lacking.bracket[0]],
+                       .rather = lacking.reach[0] - lacking.reach[1],
+                       .weight = lacking.weight * SPREAD_LACK};
+    parted->soft = true;
+    return true;
+}
+
 static bool narrow_one(struct packing *packing, struct parted *parted, bool *moved) {
     const struct crossing *crossing = &parted->crossing;
     const int axis = packing_axis(parted->way), first = first_in(parted->way), second = 1 - first;
     struct spread *spread = &packing->axes[axis];
     const size_t u = crossing->bracket[first], v = crossing->bracket[second];
     const double gap = gap_of(packing, crossing);
-    const struct end high = mildest(packing, crossing, first, axis, true);
-    const struct end low = mildest(packing, crossing, second, axis, false);
+    const struct end high = mildest(packing, crossing, first, axis, true).end;
+    const struct end low = mildest(packing, crossing, second, axis, false).end;
     const double lo = high.fixed + gap - low.rel, hi = low.fixed - gap - high.rel;
     if (high.fixed + gap > low.fixed + SAME)
         return false;
@@ -308,6 +372,8 @@ static bool narrow_one(struct packing *packing, struct parted *parted, bool *mov
     spread->hi[u] = length_lesser(spread->hi[u], hi);
     const double before = parted->by;
     if (!order_parts(packing, parted, high.rel + gap - low.rel))
+        packing->loose = true;
+    if (packing->task->misses && !parted->soft && !order_lacking(packing, parted))
         packing->loose = true;
     *moved = *moved || parted->by > before;
     drop_beyond(packing, crossing, first, axis, true,
@@ -322,6 +388,79 @@ bool packing_narrow_parted(struct packing *packing, bool *moved) {
         if (!narrow_one(packing, &packing->parted[i], moved))
             return false;
     return true;
+}
+
+static double value_of(const struct lacking *lacking, const double *at) {
+    double value = lacking->reach[0] - lacking->reach[1];
+    for (int i = 0; i < 2; i++)
+        if (lacking->goes[i])
+            value += i == 0 ? at[lacking->bracket[0]] : -at[lacking->bracket[1]];
+    return lacking->weight * length_greater(0, value);
+}
+
+/* Neither an order nor a pull has what is lacked between two brackets with ends that differ. */
+static bool is_told(const struct parted *parted, const struct lacking *lacking) {
+    return !lacking->none && (parted->soft || !lacking->goes[0] || !lacking->goes[1]);
+}
+
+double packing_parted_lack(const struct packing *packing, const struct places *places) {
+    double sum = 0;
+    for (size_t i = 0; i < packing->parted_count; i++) {
+        const struct parted *parted = &packing->parted[i];
+        const struct lacking lacking = lacking_of(packing, parted);
+        if (is_told(parted, &lacking) && !parted->soft)
+            sum += value_of(&lacking, places->at[packing_axis(parted->way)]);
+    }
+    return sum;
+}
+
+double packing_parted_least(const struct packing *packing) {
+    double sum = 0;
+    for (size_t i = 0; i < packing->parted_count; i++) {
+        const struct parted *parted = &packing->parted[i];
+        const struct lacking lacking = lacking_of(packing, parted);
+        const struct spread *spread = &packing->axes[packing_axis(parted->way)];
+        double value = lacking.reach[0] - lacking.reach[1];
+        if (lacking.none)
+            continue;
+        value += lacking.goes[0] ? spread->lo[lacking.bracket[0]] : 0;
+        value -= lacking.goes[1] ? spread->hi[lacking.bracket[1]] : 0;
+        sum += lacking.weight * length_greater(0, value);
+    }
+    return sum;
+}
+
+size_t packing_parted_pulls(const struct packing *packing, int axis, struct pull *pulls,
+                            size_t count) {
+    for (size_t i = 0; i < packing->parted_count; i++) {
+        const struct parted *parted = &packing->parted[i];
+        if (packing_axis(parted->way) != axis || parted->soft)
+            continue;
+        const struct lacking lacking = lacking_of(packing, parted);
+        const double weight = lacking.weight * SPREAD_LACK;
+        const double at = lacking.reach[1] - lacking.reach[0];
+        if (lacking.none || lacking.goes[0] == lacking.goes[1])
+            continue;
+        pulls[count++] = lacking.goes[0] ? (struct pull){lacking.bracket[0], at, 0, weight}
+                                         : (struct pull){lacking.bracket[1], -at, weight, 0};
+    }
+    return count;
+}
+
+bool packing_find_turn(const struct packing *packing, const struct parted *parted, size_t *bracket,
+                       double *at) {
+    const int axis = packing_axis(parted->way), first = first_in(parted->way);
+    const struct spread *spread = &packing->axes[axis];
+    for (int i = 0; i < 2; i++) {
+        const int which = i == 0 ? first : 1 - first;
+        const struct end end = mildest(packing, &parted->crossing, which, axis, i == 0).end;
+        const size_t b = parted->crossing.bracket[which];
+        *bracket = b;
+        *at = end.fixed - end.rel;
+        if (*at > spread->lo[b] + SAME && *at < spread->hi[b] - SAME)
+            return true;
+    }
+    return false;
 }
 
 static double figure_of(const struct end *end, bool fixed) {
@@ -360,6 +499,75 @@ bool packing_find_reach(const struct packing *packing, const struct places *plac
     return false;
 }
 
+/* What a crossing lacks at its seats, in the way in which that is least. */
+static double lack_of(const struct packing *packing, const struct crossing *crossing,
+                      const struct seats *seats) {
+    double least = INFINITY;
+    for (int way = WAY_AFTER; way <= WAY_UNDER && least > 0; way++)
+        least = length_lesser(least, depth_of(packing, crossing, seats, (enum way)way));
+    return weight_of(crossing) * length_greater(0, least);
+}
+
+/* What the bound has of that. */
+static double told_of(const struct packing *packing, const struct crossing *crossing,
+                      const struct places *places) {
+    const struct parted *parted = packing_parted(packing, crossing);
+    if (!parted)
+        return 0;
+    const struct lacking lacking = lacking_of(packing, parted);
+    return is_told(parted, &lacking) ? value_of(&lacking, places->at[packing_axis(parted->way)])
+                                     : 0;
+}
+
+/* Calls for every crossing of all brackets at places. */
+struct look {
+    const struct packing *packing;
+    const struct places *places;
+    double sum, worst;
+    struct crossing *lacking;
+};
+
+static void look_at(struct look *look, const struct crossing *crossing, const struct seats *seats) {
+    const double lack = lack_of(look->packing, crossing, seats);
+    look->sum += lack;
+    if (lack <= look->worst || !look->lacking)
+        return;
+    const double beyond = lack - told_of(look->packing, crossing, look->places);
+    if (beyond <= look->worst)
+        return;
+    look->worst = beyond;
+    *look->lacking = *crossing;
+}
+
+static void look_at_all(struct look *look) {
+    const struct packing *packing = look->packing;
+    for (size_t a = 0; a < packing->count; a++)
+        for (size_t b = a + 1; b < packing->count; b++) {
+            if (!parcel_of(packing, a)->arms || !parcel_of(packing, b)->arms)
+                continue;
+            const struct seats seats = seats_of(packing, look->places, a,
+                                                &packing->piles[a].spots[look->places->spot[a]], b);
+            struct crossing crossing = before_first(a, b);
+            while (!far_apart(packing, &crossing, &seats) &&
+                   next_crossing(packing, &seats, &crossing))
+                look_at(look, &crossing, &seats);
+        }
+}
+
+double packing_arms_lack(const struct packing *packing, const struct places *places) {
+    struct look look = {.packing = packing, .places = places};
+    look_at_all(&look);
+    return look.sum;
+}
+
+bool packing_lacking(const struct packing *packing, const struct places *places,
+                     struct crossing *worst) {
+    const double least = LACK_SAME / 16;
+    struct look look = {.packing = packing, .places = places, .worst = least, .lacking = worst};
+    look_at_all(&look);
+    return look.worst > least;
+}
+
 static enum way least_way(const struct packing *packing, const struct crossing *crossing,
                           const struct seats *seats) {
     enum way best = WAY_AFTER;
@@ -392,6 +600,10 @@ static void raise_line(struct interval *line, double at) {
 static void spread_lines(const struct packing *packing, const struct crossing *crossing,
                          const struct seats *seats, struct placed *placed) {
     const enum way way = least_way(packing, crossing, seats);
+    for (int along = WAY_AFTER; along <= WAY_BEFORE; along++)
+        if (length_greater(excess_of(packing, crossing, seats, (enum way)along),
+                           depth_of(packing, crossing, seats, (enum way)along)) <= SAME)
+            return;
     if (packing_axis(way) != UP)
         return;
     const int first = first_in(way), second = 1 - first;

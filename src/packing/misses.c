@@ -91,7 +91,7 @@ static void drop_lacking(struct packing *packing, size_t b, double most) {
 
 /* The least that each bracket lacks, and the sum with what pairs do. */
 static double least_lack(const struct packing *packing, double least[ROOF_BRACKETS_MOST]) {
-    double sum = packing_pairs_lack(packing, NULL);
+    double sum = packing_pairs_lack(packing, NULL) + packing_parted_least(packing);
     for (size_t b = 0; b < packing->count; b++) {
         const struct pile *pile = &packing->piles[b];
         least[b] = INFINITY;
@@ -162,7 +162,7 @@ size_t packing_pulls(const struct packing *packing, int axis, struct pull *pulls
                 (struct pull){b, held->hinges[i].at, SPREAD_LACK * held->hinges[i].below,
                               SPREAD_LACK * held->hinges[i].above};
     }
-    return count;
+    return packing_parted_pulls(packing, axis, pulls, count);
 }
 
 /* What a bracket lacks at the least beside what pulls at it, in one of its spots. */
@@ -199,17 +199,16 @@ static double orders_lack(const struct packing *packing, const struct places *pl
     for (int axis = 0; axis < AXIS_COUNT; axis++)
         for (size_t i = 0; i < packing->axes[axis].order_count; i++) {
             const struct order *order = &packing->axes[axis].orders[i];
+            const double apart = places->at[axis][order->after] - places->at[axis][order->before];
             if (order->weight > 0)
-                sum += length_greater(0, order->rather - (places->at[axis][order->after] -
-                                                          places->at[axis][order->before])) /
-                       2;
+                sum += order->weight / SPREAD_LACK * length_greater(0, order->rather - apart);
         }
     return sum;
 }
 
 void packing_settle_missing(const struct packing *packing, struct places *places,
                             enum like like[AXIS_COUNT][ROOF_BRACKETS_MOST]) {
-    places->worth.lack = orders_lack(packing, places);
+    places->worth.lack = orders_lack(packing, places) + packing_parted_lack(packing, places);
     for (size_t b = 0; b < packing->count; b++) {
         const struct pile *pile = &packing->piles[b];
         const double x = places->at[ALONG][b], y = places->at[UP][b];

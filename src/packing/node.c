@@ -18,7 +18,7 @@ void packing_keep(const struct packing *packing, struct kept *kept) {
     kept->settled = packing->settled_count;
     kept->parted = packing->parted_count;
     for (size_t i = 0; i < packing->parted_count; i++)
-        kept->by[i] = packing->parted[i].by;
+        kept->had[i].by = packing->parted[i].by, kept->had[i].soft = packing->parted[i].soft;
 }
 
 void packing_put_back(struct packing *packing, const struct kept *kept) {
@@ -33,7 +33,7 @@ void packing_put_back(struct packing *packing, const struct kept *kept) {
     }
     packing->parted_count = kept->parted;
     for (size_t i = 0; i < packing->parted_count; i++)
-        packing->parted[i].by = kept->by[i];
+        packing->parted[i].by = kept->had[i].by, packing->parted[i].soft = kept->had[i].soft;
     while (packing->settled_count > kept->settled) {
         const uint8_t *pair = packing->settled[--packing->settled_count];
         packing->ways[pair[0]][pair[1]] = WAY_NONE;

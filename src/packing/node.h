@@ -43,6 +43,7 @@ struct parted {
     struct crossing crossing;
     enum way way;
     double by; /* as far as an order has it */
+    bool soft; /* an order has what is lacked of it */
 };
 enum { PARTED_MOST = 256 };
 
@@ -71,7 +72,10 @@ struct kept {
     struct clipped clipped[ROOF_BRACKETS_MOST];
     double lo[AXIS_COUNT][ROOF_BRACKETS_MOST], hi[AXIS_COUNT][ROOF_BRACKETS_MOST];
     size_t orders[AXIS_COUNT], settled, parted;
-    double by[PARTED_MOST];
+    struct {
+        double by;
+        bool soft;
+    } had[PARTED_MOST];
 };
 
 /* Places of all brackets, and what they cost. */
@@ -185,6 +189,22 @@ bool packing_find_reach(const struct packing *packing, const struct places *plac
                         const struct parted *parted, struct reach *reach);
 bool packing_reaches(const struct packing *packing, const struct reach *reach,
                      const struct spot *spot);
+
+/* What parts lack that are closer than they should be: all at the places; by the bound there; or,
+ * as far as is settled, wherever the brackets stand within their bounds. */
+double packing_arms_lack(const struct packing *packing, const struct places *places);
+double packing_parted_lack(const struct packing *packing, const struct places *places);
+double packing_parted_least(const struct packing *packing);
+/* What pulls at brackets along an axis because of that; after `count` others. */
+size_t packing_parted_pulls(const struct packing *packing, int axis, struct pull *pulls,
+                            size_t count);
+/* The crossing that lacks most beyond what the bound has of it; false where none does. */
+bool packing_lacking(const struct packing *packing, const struct places *places,
+                     struct crossing *worst);
+/* Where along its axis a part's end turns from a fixed place to one that goes with its bracket,
+ * strictly within the bounds; false where neither part's does. */
+bool packing_find_turn(const struct packing *packing, const struct parted *parted, size_t *bracket,
+                       double *at);
 
 /* lattice.c: more than fit into what they reach, however they stand; false says nothing. */
 bool packing_too_many(const struct packing *packing);

@@ -53,7 +53,9 @@ static bool orders_hold(const struct packing *packing, const struct places *plac
 }
 
 static struct worth worth_of(const struct packing *packing, const struct places *places) {
-    struct worth worth = {packing->task->misses ? packing_pairs_lack(packing, places) : 0, 0};
+    struct worth worth = {0, 0};
+    if (packing->task->misses)
+        worth.lack = packing_pairs_lack(packing, places) + packing_arms_lack(packing, places);
     for (size_t b = 0; b < packing->count; b++) {
         const struct spot *spot = &packing->piles[b].spots[places->spot[b]];
         const double x = places->at[ALONG][b], y = places->at[UP][b];
@@ -158,6 +160,34 @@ static void split_crossing(struct packing *packing, const struct places *places,
             packing->loose = true;
         packing_put_back(packing, &kept);
     }
+}
+
+/* A bracket before a place along an axis, and beyond it. */
+static void split_at(struct packing *packing, size_t b, int axis, double at) {
+    struct kept kept;
+    packing_keep(packing, &kept);
+    for (int beyond = 0; beyond < 2 && !over(packing); beyond++) {
+        *(beyond ? &packing->axes[axis].lo[b] : &packing->axes[axis].hi[b]) = at;
+        search(packing);
+        packing_put_back(packing, &kept);
+    }
+}
+
+/* Parts that lack more of being apart than the bound has of it; false where nothing is left to tell
+ * apart. */
+static bool split_lacking(struct packing *packing, const struct places *places,
+                          const struct crossing *crossing) {
+    const struct parted *parted = packing_parted(packing, crossing);
+    struct reach reach;
+    size_t b = 0;
+    double at = 0;
+    if (!parted || packing_find_reach(packing, places, parted, &reach))
+        split_crossing(packing, places, crossing);
+    else if (packing_find_turn(packing, parted, &b, &at))
+        split_at(packing, b, packing_axis(parted->way), at);
+    else
+        return false;
+    return true;
 }
 
 /* What a bracket's spots are split by. */
@@ -354,6 +384,9 @@ static void search(struct packing *packing) {
     }
     if (all_in_spots)
         take(packing, &places);
+    if (all_in_spots && packing->task->misses && packing_lacking(packing, &places, &crossing) &&
+        split_lacking(packing, &places, &crossing))
+        return;
     split_spots(packing, &places);
 }
 

@@ -58,7 +58,8 @@ struct step {
 struct paths {
     double far[ROOF_BRACKETS_MOST + 2];
     struct step step[ROOF_BRACKETS_MOST + 2];
-    bool moved;
+    size_t last; /* to be reached in another way */
+    bool moved;  /* in the last round: then some path goes round in a circle */
 };
 
 static void relax(struct paths *paths, size_t to, double gain, struct step step) {
@@ -66,6 +67,7 @@ static void relax(struct paths *paths, size_t to, double gain, struct step step)
         return;
     paths->far[to] = paths->far[step.from] + gain;
     paths->step[to] = step;
+    paths->last = to;
     paths->moved = true;
 }
 
@@ -119,23 +121,44 @@ static void find_paths(const struct spread *spread, const struct pulls *pulls, s
     }
 }
 
-/* As much more along the path to the end as it carries; false where that has no end. */
-static bool augment(const struct spread *spread, const struct paths *paths) {
-    const size_t begin = spread->count, end = begin + 1;
+/* As much more along the path to `end` as it carries, from `begin`, or all round where that is the
+ * same; false where that has no end. */
+static bool push(const struct paths *paths, size_t begin, size_t end) {
     double amount = INFINITY;
-    for (size_t at = end; at != begin; at = paths->step[at].from) {
+    size_t at = end;
+    do {
         const struct step *step = &paths->step[at];
         if (!step->flow)
             return false;
         amount = length_lesser(amount, step->backwards ? *step->flow : step->most - *step->flow);
-    }
+        at = step->from;
+    } while (at != begin);
     if (!(amount < INFINITY))
         return false;
-    for (size_t at = end; at != begin; at = paths->step[at].from) {
-        const struct step *step = &paths->step[at];
+    do {
+        const struct step *step = &paths->step[at == begin ? end : at];
         *step->flow += step->backwards ? -amount : amount;
-    }
+        at = step->from;
+    } while (at != begin);
     return true;
+}
+
+/* A point of the circle that is behind the last one to be reached. */
+static size_t on_circle(const struct spread *spread, const struct paths *paths) {
+    size_t at = paths->last;
+    for (size_t i = 0; i < spread->count + 2 && paths->step[at].flow; i++)
+        at = paths->step[at].from;
+    return at;
+}
+
+/* More along the longest path; first round every circle that gains, as what two orders would rather
+ * have can make one. */
+static bool augment(const struct spread *spread, const struct paths *paths) {
+    const size_t begin = spread->count;
+    if (!paths->moved)
+        return push(paths, begin, begin + 1);
+    const size_t at = on_circle(spread, paths);
+    return push(paths, at, at);
 }
 
 /* Nothing flows yet: only what there is is set, which is little of what there is room for. */
@@ -159,7 +182,7 @@ bool spread_solve(const struct spread *spread, const struct pulls *pulls, double
     bool good = true;
     for (size_t times = 0; good; times++) {
         find_paths(spread, pulls, &flow, &paths);
-        if (!(paths.far[spread->count + 1] > NOTHING))
+        if (!paths.moved && !(paths.far[spread->count + 1] > NOTHING))
             break;
         good = times < most && augment(spread, &paths);
     }

@@ -9,9 +9,14 @@ static bool has_strut(const struct stands *stands, enum row row) {
     return stands->roof->brackets[stands->bracket].hardware[row] == HARDWARE_STRUT;
 }
 
-/* Whether an end may lie further beyond its bracket, with X in there, than is in nobody's way. */
-static bool is_beyond(const struct stands *stands, enum row row, size_t index, struct interval x,
-                      enum side side) {
+/* Whether an end may lie further beyond its bracket, with X in there, than is in nobody's way: two
+ * such ends that face each other are as far apart as they have to be where their brackets are, and
+ * so is one of them from the other bracket. */
+static bool is_beyond(const struct stands *stands, enum row row, const struct held *held,
+                      double level, enum side side) {
+    const size_t index = held->hold;
+    const struct interval x = held->x;
+    const double most = stands->roof->apart / 2 + length_lesser(level, 0);
     const struct hold *hold = &stands->holds[row][index];
     const struct kit *kit = roof_kit(stands->roof, stands->bracket);
     const struct interval clamps = outer_clamps(kit, hold->clamps);
@@ -21,14 +26,14 @@ static bool is_beyond(const struct stands *stands, enum row row, size_t index, s
             ? length_greater(x.hi - hold->lags[0].lo + lag, kit->strut_end - clamps.lo)
             : length_greater(hold->lags[hold->count - 1].lo + lag - x.lo - kit->width,
                              clamps.hi + kit->strut_end - kit->width);
-    return by > stands->roof->apart / 2;
+    return by > most;
 }
 
 struct arm stands_arm(const struct stands *stands, size_t stand, enum row row, double level) {
     const struct stand *own = &stands->list[stand];
     const struct hold *hold = &stands->holds[row][own->holds[row]];
     const struct kit *kit = roof_kit(stands->roof, stands->bracket);
-    const struct interval x = interval_settled(band_at(&own->x, level));
+    const struct held held = {own->holds[row], interval_settled(band_at(&own->x, level))};
     if (!has_strut(stands, row))
         return (struct arm){.there = false};
     const struct interval clamps = outer_clamps(kit, hold->clamps);
@@ -38,7 +43,7 @@ struct arm stands_arm(const struct stands *stands, size_t stand, enum row row, d
                       .line = {hold->y[0] + level, hold->y[1] - level},
                       .rise = {rise.lo, rise.hi}};
     for (int side = SIDE_NEAR; side < SIDE_COUNT; side++) {
-        arm.beyond[side] = is_beyond(stands, row, own->holds[row], x, (enum side)side);
+        arm.beyond[side] = is_beyond(stands, row, &held, level, (enum side)side);
         arm.there = arm.there || arm.beyond[side];
         if (arm.beyond[side])
             continue;
@@ -54,12 +59,12 @@ static bool same_end(const struct hold *a, const struct hold *b, enum side side)
     return length_same(a->lags[one].lo, b->lags[other].lo) && a->clamps[side] == b->clamps[side];
 }
 
-bool arms_alike(const struct stands *stands, enum row row, const struct held *a,
+bool arms_alike(const struct stands *stands, enum row row, double level, const struct held *a,
                 const struct held *b) {
     const struct hold *holds = stands->holds[row];
     for (int side = SIDE_NEAR; side < SIDE_COUNT && has_strut(stands, row); side++) {
-        const bool beyond = is_beyond(stands, row, a->hold, a->x, (enum side)side);
-        if (beyond != is_beyond(stands, row, b->hold, b->x, (enum side)side) ||
+        const bool beyond = is_beyond(stands, row, a, level, (enum side)side);
+        if (beyond != is_beyond(stands, row, b, level, (enum side)side) ||
             (beyond && !same_end(&holds[a->hold], &holds[b->hold], (enum side)side)))
             return false;
     }
@@ -74,7 +79,7 @@ bool arms_both_alike(const struct stands *stands, double level, size_t one, size
             {a->holds[row], interval_settled(band_at(&a->x, level))},
             {b->holds[row], interval_settled(band_at(&b->x, level))},
         };
-        alike = arms_alike(stands, (enum row)row, &held[0], &held[1]);
+        alike = arms_alike(stands, (enum row)row, level, &held[0], &held[1]);
     }
     return alike;
 }

@@ -56,11 +56,12 @@ static size_t drop_inner(struct spot *list, size_t count) {
 }
 
 /* Brings those with the arms of the one at `from` there; returns where they end. */
-static size_t bring_alike(const struct stands *stands, enum row row, struct spot *list, size_t from,
-                          size_t count) {
+static size_t bring_alike(const struct listing *listing, enum row row, struct spot *list,
+                          size_t from, size_t count) {
     size_t to = from + 1;
     for (size_t i = to; i < count; i++)
-        if (arms_alike(stands, row, &(struct held){list[from].stand, list[from].x},
+        if (arms_alike(listing->stands, row, listing->lowest,
+                       &(struct held){list[from].stand, list[from].x},
                        &(struct held){list[i].stand, list[i].x})) {
             const struct spot alike = list[i];
             list[i] = list[to];
@@ -92,7 +93,7 @@ static void cover_row(struct listing *listing, enum row row) {
     size_t left = 0;
     for (size_t from = 0, to = count; from < count; from = to) {
         if (stands->arms)
-            to = bring_alike(stands, row, list, from, count);
+            to = bring_alike(listing, row, list, from, count);
         qsort(list + from, to - from, sizeof *list, by_reach);
         const size_t kept = drop_inner(list + from, cover(list + from, to - from));
         memmove(list + left, list + from, kept * sizeof *list);

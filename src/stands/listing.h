@@ -105,7 +105,7 @@ struct held {
     size_t hold;
     struct interval x; /* of the bracket */
 };
-bool arms_alike(const struct stands *stands, enum row row, const struct held *a,
+bool arms_alike(const struct stands *stands, enum row row, double level, const struct held *a,
                 const struct held *b);
 bool arms_both_alike(const struct stands *stands, double level, size_t one, size_t other);
 
