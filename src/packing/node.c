@@ -3,41 +3,58 @@
 #include "length.h"
 
 #include <math.h>
-#include <string.h>
+#include <stdlib.h>
 
-void packing_keep(const struct packing *packing, struct kept *kept) {
-    const size_t bytes = packing->count * sizeof(double);
-    for (size_t b = 0; b < packing->count; b++)
-        kept->left[b] = packing->piles[b].left;
-    memcpy(kept->clipped, packing->clipped, packing->count * sizeof *kept->clipped);
-    for (int axis = 0; axis < AXIS_COUNT; axis++) {
-        memcpy(kept->lo[axis], packing->axes[axis].lo, bytes);
-        memcpy(kept->hi[axis], packing->axes[axis].hi, bytes);
-        kept->orders[axis] = packing->axes[axis].order_count;
+bool packing_keep(struct packing *packing, struct kept *kept) {
+    const size_t brackets = packing->count * sizeof *kept->brackets;
+    *kept = (struct kept){.settled = packing->settled_count, .parted = packing->parted_count};
+    kept->brackets = malloc(brackets + kept->parted * sizeof *kept->had);
+    if (!kept->brackets) {
+        packing->failed = packing->stopped = true;
+        return false;
     }
-    kept->settled = packing->settled_count;
-    kept->parted = packing->parted_count;
-    for (size_t i = 0; i < packing->parted_count; i++)
-        kept->had[i].by = packing->parted[i].by, kept->had[i].soft = packing->parted[i].soft;
+    kept->had = (struct kept_parted *)(void *)&kept->brackets[packing->count];
+    for (size_t b = 0; b < packing->count; b++) {
+        struct kept_bracket *own = &kept->brackets[b];
+        own->left = packing->piles[b].left;
+        own->clipped = packing->clipped[b];
+        for (int axis = 0; axis < AXIS_COUNT; axis++) {
+            own->lo[axis] = packing->axes[axis].lo[b];
+            own->hi[axis] = packing->axes[axis].hi[b];
+        }
+    }
+    for (int axis = 0; axis < AXIS_COUNT; axis++)
+        kept->orders[axis] = packing->axes[axis].order_count;
+    for (size_t i = 0; i < kept->parted; i++)
+        kept->had[i] = (struct kept_parted){packing->parted[i].by, packing->parted[i].soft};
+    return true;
 }
 
 void packing_put_back(struct packing *packing, const struct kept *kept) {
-    const size_t bytes = packing->count * sizeof(double);
-    for (size_t b = 0; b < packing->count; b++)
-        packing->piles[b].left = kept->left[b];
-    memcpy(packing->clipped, kept->clipped, packing->count * sizeof *kept->clipped);
-    for (int axis = 0; axis < AXIS_COUNT; axis++) {
-        memcpy(packing->axes[axis].lo, kept->lo[axis], bytes);
-        memcpy(packing->axes[axis].hi, kept->hi[axis], bytes);
-        packing->axes[axis].order_count = kept->orders[axis];
+    for (size_t b = 0; b < packing->count; b++) {
+        const struct kept_bracket *own = &kept->brackets[b];
+        packing->piles[b].left = own->left;
+        packing->clipped[b] = own->clipped;
+        for (int axis = 0; axis < AXIS_COUNT; axis++) {
+            packing->axes[axis].lo[b] = own->lo[axis];
+            packing->axes[axis].hi[b] = own->hi[axis];
+        }
     }
+    for (int axis = 0; axis < AXIS_COUNT; axis++)
+        packing->axes[axis].order_count = kept->orders[axis];
     packing->parted_count = kept->parted;
-    for (size_t i = 0; i < packing->parted_count; i++)
-        packing->parted[i].by = kept->had[i].by, packing->parted[i].soft = kept->had[i].soft;
+    for (size_t i = 0; i < kept->parted; i++) {
+        packing->parted[i].by = kept->had[i].by;
+        packing->parted[i].soft = kept->had[i].soft;
+    }
     while (packing->settled_count > kept->settled) {
         const uint8_t *pair = packing->settled[--packing->settled_count];
         packing->ways[pair[0]][pair[1]] = WAY_NONE;
     }
+}
+
+void packing_release(struct kept *kept) {
+    free(kept->brackets);
 }
 
 struct interval packing_side(const struct spot *spot, int axis) {

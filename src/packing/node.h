@@ -61,21 +61,23 @@ struct packing {
     struct spread axes[AXIS_COUNT];
     struct placed *best;
     struct worth best_worth;
-    bool found, stopped;
+    bool found, stopped, failed; /* failed: no memory */
     bool loose; /* somewhere a bound was not reached and there was nothing left to split */
     size_t nodes;
 };
 
 /* What a node has to put back. */
 struct kept {
-    size_t left[ROOF_BRACKETS_MOST];
-    struct clipped clipped[ROOF_BRACKETS_MOST];
-    double lo[AXIS_COUNT][ROOF_BRACKETS_MOST], hi[AXIS_COUNT][ROOF_BRACKETS_MOST];
-    size_t orders[AXIS_COUNT], settled, parted;
-    struct {
+    struct kept_bracket {
+        size_t left;
+        struct clipped clipped;
+        double lo[AXIS_COUNT], hi[AXIS_COUNT];
+    } * brackets; /* owned */
+    struct kept_parted {
         double by;
         bool soft;
-    } had[PARTED_MOST];
+    } * had; /* of what is parted: behind the brackets */
+    size_t orders[AXIS_COUNT], settled, parted;
 };
 
 /* Places of all brackets, and what they cost. */
@@ -87,8 +89,10 @@ struct places {
     double lack[ROOF_BRACKETS_MOST]; /* of each bracket, as the bound has it */
 };
 
-void packing_keep(const struct packing *packing, struct kept *kept);
+/* False without memory, which ends the search; packing_release where it is true. */
+bool packing_keep(struct packing *packing, struct kept *kept);
 void packing_put_back(struct packing *packing, const struct kept *kept);
+void packing_release(struct kept *kept);
 
 struct interval packing_side(const struct spot *spot, int axis);
 double packing_want(const struct packing *packing, size_t b, int axis);
@@ -195,6 +199,8 @@ bool packing_reaches(const struct packing *packing, const struct reach *reach,
 double packing_arms_lack(const struct packing *packing, const struct places *places);
 double packing_parted_lack(const struct packing *packing, const struct places *places);
 double packing_parted_least(const struct packing *packing);
+double packing_parted_told(const struct packing *packing, const struct crossing *crossing,
+                           const struct places *places);
 /* What pulls at brackets along an axis because of that; after `count` others. */
 size_t packing_parted_pulls(const struct packing *packing, int axis, struct pull *pulls,
                             size_t count);
@@ -205,6 +211,21 @@ bool packing_lacking(const struct packing *packing, const struct places *places,
  * strictly within the bounds; false where neither part's does. */
 bool packing_find_turn(const struct packing *packing, const struct parted *parted, size_t *bracket,
                        double *at);
+
+/* packing.c: a node and all below it; and whether there is no use in going on. */
+void packing_search(struct packing *packing);
+bool packing_over(struct packing *packing);
+
+/* splits.c: a node as all that it is split into: a pair by its four ways; parts by theirs, or the
+ * spots that still leave them in each other's way; the same where they lack more than the bound has
+ * of it, false where nothing is left to tell apart; the spots of a bracket that does not stand in
+ * one, or in one of more holes than need be. */
+void packing_split_pair(struct packing *packing, const struct places *places, const size_t pair[2]);
+void packing_split_crossing(struct packing *packing, const struct places *places,
+                            const struct crossing *crossing);
+bool packing_split_lacking(struct packing *packing, const struct places *places,
+                           const struct crossing *crossing);
+void packing_split_spots(struct packing *packing, const struct places *places);
 
 /* lattice.c: more than fit into what they reach, however they stand; false says nothing. */
 bool packing_too_many(const struct packing *packing);

@@ -1,0 +1,54 @@
+/* Parts of brackets: their boxes, their struts and the flashings at the ends of these.  Private to
+ * this folder. */
+#ifndef RUDDLE_PARTS_H
+#define RUDDLE_PARTS_H
+
+#include "node.h"
+
+/* One end of a part: of a high one the larger of both, of a low one the lesser. */
+struct end {
+    double fixed, rel;
+};
+
+/* Two brackets in spots, at places. */
+struct seats {
+    const struct spot *spot[2];
+    double at[2][AXIS_COUNT];
+};
+
+const struct parcel *parts_parcel(const struct packing *packing, size_t b);
+const struct arm *parts_arm(const struct parcel *parcel, const struct spot *spot, int row);
+/* Whether arms of both are looked at. */
+bool parts_any(const struct packing *packing, size_t a, size_t b);
+
+/* An end of one of a crossing's two parts in a spot; of what is in nobody's way one that reaches
+ * nowhere. */
+struct end parts_end(const struct packing *packing, const struct crossing *crossing, int which,
+                     const struct spot *spot, int axis, bool high);
+/* How far apart the rule between such parts wants them; -INFINITY: there is none. */
+double parts_gap(const struct packing *packing, const struct crossing *crossing);
+/* What an inch that they lack of being apart counts. */
+double parts_weight(const struct crossing *crossing);
+/* Which of a crossing's two comes first in a way. */
+int parts_first(enum way way);
+
+/* The seats of two brackets, the first of them in that spot. */
+struct seats parts_seats(const struct packing *packing, const struct places *places, size_t a,
+                         const struct spot *one, size_t b);
+/* How far one part reaches into the other in a way; and how much closer than that the rule lets
+ * them be. */
+double parts_depth(const struct packing *packing, const struct crossing *crossing,
+                   const struct seats *seats, enum way way);
+double parts_excess(const struct packing *packing, const struct crossing *crossing,
+                    const struct seats *seats, enum way way);
+
+/* Two brackets before the first of their crossings. */
+struct crossing parts_begin(size_t a, size_t b);
+/* The next one between whose parts there is a rule; false: that was the last one. */
+bool parts_next(const struct packing *packing, const struct seats *seats,
+                struct crossing *crossing);
+/* Further apart than any strut reaches beyond its bracket on both sides. */
+bool parts_far_apart(const struct packing *packing, const struct crossing *crossing,
+                     const struct seats *seats);
+
+#endif
