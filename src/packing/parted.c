@@ -253,7 +253,7 @@ static double figure_of(const struct end *end, bool fixed) {
 bool packing_reaches(const struct packing *packing, const struct reach *reach,
                      const struct spot *spot) {
     const struct crossing crossing = {
-        .bracket = {reach->bracket}, .kind = {reach->kind}, .row = {reach->row}};
+        .bracket = {reach->bracket}, .kind = {(int)reach->kind}, .row = {(int)reach->row}};
     const struct end end = parts_end(packing, &crossing, 0, spot, reach->axis, reach->high);
     const double at = figure_of(&end, reach->fixed);
     return reach->high ? at >= reach->at - SAME : at <= reach->at + SAME;
