@@ -131,7 +131,7 @@ bool parts_far_apart(const struct packing *packing, const struct crossing *cross
     for (int i = 0; i < 2; i++)
         for (int row = ROW_TOP; row < ROW_COUNT; row++) {
             const struct parcel *parcel = parts_parcel(packing, crossing->bracket[i]);
-            const struct arm *arm = parts_arm(parcel, seats->spot[i], (enum row)row);
+            const struct arm *arm = parts_arm(parcel, seats->spot[i], row);
             const double x = seats->at[i][ALONG];
             const double off = length_greater(parcel->arms->end, parcel->arms->side);
             if (!arm->there)
