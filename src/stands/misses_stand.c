@@ -26,16 +26,18 @@ static struct footing footing_of(const struct gathering *gathering, const struct
 
 /* Half of what two flashings overlap is lacked.  A foot that is too far out for its wood on the
  * side away from the other one, as X may want it to be anyway, makes it less by half of that, as
- * far as the level lets it. */
+ * far as the level lets it.  With `parted` both are as far out as that, for nothing. */
 static void overlap_feet(const struct gathering *gathering, const struct hold *hold, size_t i,
-                         struct footing *left, struct footing *right, struct lack *lack) {
+                         bool parted, struct footing *left, struct footing *right,
+                         struct lack *lack) {
     const struct flashing *flashing = &gathering->kit->flashing;
-    const double apart = hold->lags[i + 1].hi - hold->lags[i].lo + left->sure + right->sure;
-    const double overlap = flashing->width - apart;
+    const double free = parted ? -2 * gathering->level : left->sure + right->sure;
+    const double overlap = flashing->width - (hold->lags[i + 1].hi - hold->lags[i].lo + free);
     if (overlap <= 0)
         return;
     lack->base += length_lesser(overlap, flashing->height) / 2;
-    left->overlap[SIDE_FAR] = right->overlap[SIDE_NEAR] = overlap;
+    if (!parted)
+        left->overlap[SIDE_FAR] = right->overlap[SIDE_NEAR] = overlap;
 }
 
 /* What X lacks on one side of a foot. */
@@ -54,19 +56,34 @@ static void add_footing(const struct gathering *gathering, const struct footing 
                     part);
 }
 
-/* Wood and reach of every foot, which share what they lack, and the flashings of neighbours. */
-static void add_feet(const struct gathering *gathering, const struct hold *hold,
-                     struct lack *lack) {
+static struct lack lack_of_feet(const struct gathering *gathering, const struct hold *hold,
+                                bool parted) {
+    struct lack lack = {.base = 0};
     struct footing feet[ROOF_LEGS_MOST];
     for (size_t i = 0; i < hold->count; i++) {
         feet[i] = footing_of(gathering, &hold->lags[i], i);
-        lack->base += feet[i].sure;
+        lack.base += feet[i].sure;
     }
     for (size_t i = 0; i + 1 < hold->count; i++)
-        overlap_feet(gathering, hold, i, &feet[i], &feet[i + 1], lack);
+        overlap_feet(gathering, hold, i, parted, &feet[i], &feet[i + 1], &lack);
     for (size_t i = 0; i < hold->count; i++)
         for (int side = SIDE_NEAR; side < SIDE_COUNT; side++)
-            add_footing(gathering, &feet[i], (enum side)side, lack);
+            add_footing(gathering, &feet[i], (enum side)side, &lack);
+    return lack;
+}
+
+/* Wood and reach of every foot, which share what they lack, and the flashings of neighbours: of the
+ * two ways to bound that from below the one that says more for X in there. */
+static void add_feet(const struct gathering *gathering, const struct hold *hold, struct interval x,
+                     struct lack *lack) {
+    double least[2];
+    struct lack ways[2];
+    for (int parted = 0; parted < 2; parted++) {
+        ways[parted] = lack_of_feet(gathering, hold, parted != 0);
+        lack_settle(&ways[parted]);
+        lack_best(&ways[parted], x, &least[parted]);
+    }
+    lack_add(lack, &ways[least[1] > least[0]]);
 }
 
 /* Wood of a strut's lags, and their flashings. */
@@ -133,7 +150,7 @@ bool gathering_begin(struct gathering *gathering, size_t index, struct gathered 
     for (int row = ROW_TOP; row < ROW_COUNT; row++) {
         const struct hold *hold = &stands->holds[row][stand->holds[row]];
         if (gathering->roof->brackets[stands->bracket].hardware[row] == HARDWARE_FEET)
-            add_feet(gathering, hold, &gathered->along);
+            add_feet(gathering, hold, gathered->x, &gathered->along);
         else
             add_run(gathering, hold, &gathered->along);
     }
