@@ -162,7 +162,7 @@ static bool augment(const struct spread *spread, const struct paths *paths) {
 }
 
 /* Nothing flows yet: only what there is is set, which is little of what there is room for. */
-static void begin(const struct spread *spread, const struct pulls *pulls, struct flow *flow) {
+static void clear_flow(const struct spread *spread, const struct pulls *pulls, struct flow *flow) {
     const size_t points = spread->count * sizeof(double);
     memset(flow->wish_out, 0, points);
     memset(flow->wish_back, 0, points);
@@ -177,7 +177,7 @@ static void begin(const struct spread *spread, const struct pulls *pulls, struct
 bool spread_solve(const struct spread *spread, const struct pulls *pulls, double *x) {
     struct flow flow;
     struct paths paths;
-    begin(spread, pulls, &flow);
+    clear_flow(spread, pulls, &flow);
     const size_t most = 8 * (2 * spread->count + 2 * pulls->count + spread->order_count);
     bool good = true;
     for (size_t times = 0; good; times++) {

@@ -63,9 +63,9 @@ static size_t bring_alike(const struct listing *listing, enum row row, struct sp
         if (arms_alike(listing->stands, row, listing->lowest,
                        &(struct held){list[from].stand, list[from].x},
                        &(struct held){list[i].stand, list[i].x})) {
-            const struct spot alike = list[i];
+            const struct spot own = list[i];
             list[i] = list[to];
-            list[to++] = alike;
+            list[to++] = own;
         }
     return to;
 }
