@@ -18,6 +18,7 @@
 #include <stdint.h>
 #include <stdio.h>
 #include <stdlib.h>
+#include <string.h>
 
 #include <cmocka.h>
 
@@ -96,6 +97,58 @@ static void packings_prove_what_is_in_their_way(void **state) {
         layout_free(layout);
         roof_free(roof);
     }
+}
+
+static struct layout *find_by(const struct roof *roof, bool plain) {
+    uint64_t steps = 0;
+    const struct layout_options options = {.limit_s = 4, .steps = &steps, .plain = plain};
+    struct layout *layout = NULL;
+    struct problems problems = {0};
+    assert_int_equal(layout_find(roof, &options, &layout, &problems), OUTCOME_DONE);
+    return layout;
+}
+
+static int by_value(const void *a, const void *b) {
+    const double x = *(const double *)a, y = *(const double *)b;
+    return (x > y) - (x < y);
+}
+
+/* Sorted, what each bracket of two has. */
+static void sort_rungs(struct layout *layout, double rungs[2]) {
+    memcpy(rungs, layout->bracket_forgiveness, 2 * sizeof *rungs);
+    qsort(rungs, 2, sizeof *rungs, by_value);
+}
+
+/* Two brackets that are in each other's way, by packings and by the integer program alone: the
+ * worst has as much, the other one too, and they lack and cost the same. */
+static void program_alone_finds_the_same(void **state) {
+    const size_t count = random_roof_count(24) / 3;
+    size_t compared = 0;
+    for (uint64_t seed = 900; seed < 900 + count; seed++) {
+        const struct random_knobs knobs = {
+            .seed = seed, .brackets = 2, .small = true, .sisters = seed % 2 == 0};
+        struct random_roof made;
+        random_roof_make(&knobs, &made);
+        struct roof *roof = random_roof_read(&made, RANDOM_PLAIN, *state, NULL);
+        struct layout *packed = find_by(roof, false), *plain = find_by(roof, true);
+        if (packed->state == LAYOUT_PROVED && plain->state == LAYOUT_PROVED) {
+            double rungs[2][2];
+            sort_rungs(packed, rungs[0]);
+            sort_rungs(plain, rungs[1]);
+            expect_of_seed("worst", seed, rungs[0][0], rungs[1][0], 1e-4);
+            expect_of_seed("next", seed, rungs[0][1], rungs[1][1], 1e-4);
+            expect_of_seed("shortfall", seed, packed->shortfall, plain->shortfall, 1e-3);
+            const double cost = packed->moved + roof->hole_worth * (double)packed->holes;
+            const double other = plain->moved + roof->hole_worth * (double)plain->holes;
+            expect_of_seed("cost", seed, cost, other, 1e-3);
+            compared++;
+        }
+        layout_free(packed);
+        layout_free(plain);
+        roof_free(roof);
+    }
+    printf("%zu of %zu compared\n", compared, count);
+    assert_true(compared > 0);
 }
 
 /* Two lags on one rafter whose flashings must overlap: that is lacked wherever the bracket stands,
@@ -197,6 +250,7 @@ int main(int argc, char **argv) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(there_is_a_layout_before_it_is_proved),
         cmocka_unit_test(packings_prove_what_is_in_their_way),
+        cmocka_unit_test(program_alone_finds_the_same),
         cmocka_unit_test(flashings_that_must_overlap_are_in_the_bound),
         cmocka_unit_test(one_bracket_on_many_rafters_needs_no_program),
     };
