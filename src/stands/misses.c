@@ -176,14 +176,18 @@ static void add_spot(struct gathering *gathering, const struct spot *spot,
     made->count++;
 }
 
-/* A stand on one pair of courses. */
+/* A stand on one pair of courses.  (The functions are copied and not put between braces: told to
+ * set what nobody sets to zero, as the build with sanitizers is, gcc 12 clears the end of a
+ * structure in an array that is initialised with one.) */
 static void gather_rows(struct gathering *gathering, const struct spot *spot,
                         const struct lack lacks[AXES], const struct met_rows *rows,
                         const struct likeness *like) {
     struct share shares[5];
     const size_t count = share_edges(gathering, spot->x, spot->y, shares);
     for (size_t i = 0; i < count && !gathering->failed && !gathering->made->crowded; i++) {
-        struct lack held[AXES] = {lacks[X], lacks[Y]};
+        struct lack held[AXES], own[AXES];
+        memcpy(held, lacks, sizeof held);
+        memcpy(own, lacks, sizeof own);
         const int axis = shares[i].edge[X] ? X : Y;
         lack_window(&held[axis], gathering->inside[axis].lo, gathering->inside[axis].hi, 1);
         lack_settle(&held[axis]);
@@ -193,7 +197,6 @@ static void gather_rows(struct gathering *gathering, const struct spot *spot,
         gathering->made->least = length_lesser(gathering->made->least, least);
         if (least > gathering->most)
             continue;
-        struct lack own[AXES] = {lacks[X], lacks[Y]};
         gathering_draw_in(gathering, &piece, own, held);
         add_spot(gathering, &piece, own, held, &shares[i], rows, like);
     }
@@ -247,7 +250,9 @@ void gathering_add(struct gathering *gathering, const struct gathered *gathered)
     const struct met_list *rows = gathering_rows(gathering, &gathered->like);
     gathering->work += rows ? 1 + rows->count / 4 : 0;
     gathering->made->crowded |= gathering->work > gathering->work_most || gathering_over(gathering);
-    struct lack lacks[AXES] = {gathered->along, {.base = 0}};
+    struct lack lacks[AXES];
+    lacks[X] = gathered->along;
+    lacks[Y] = (struct lack){.base = 0};
     lack_settle(&lacks[X]);
     double least;
     lack_best(&lacks[X], gathered->x, &least);
