@@ -16,7 +16,8 @@ struct stands_answer {
     bool last_word; /* the layout is the best, or the best found in time; otherwise it has the
                        best forgiveness there is, but not the best shortfall and cost */
     bool held;      /* several: no rule between them took anything from the layout's levels */
-    bool crossed;   /* several: one did, and what struts reach was not looked at */
+    bool crossed;   /* several: the check did not bear out a packing of theirs, where what struts
+                       reach   may not have been looked at */
     bool has_worst; /* one bracket, without a layout: the best forgiveness is known */
     double worst;
     struct rungs rungs; /* several: who has how much, if nothing but the gaps between brackets is in

@@ -141,15 +141,11 @@ static enum outcome descend(const struct climb *climb, double most, double *leve
  * down from there towards what was packed, to where there is a packing. */
 static enum outcome step_down(const struct climb *climb, double low, double *level,
                               struct rungs_packing *packing) {
-    double none = *level;
     enum outcome outcome = try_level(climb, *level, EFFORT_ANY, packing);
-    while (outcome == OUTCOME_DONE && packing->end != PACKING_PROVED && none - low > STEP &&
+    while (outcome == OUTCOME_DONE && packing->end != PACKING_PROVED && *level > low &&
            !over(climb->crowd)) {
-        none = *level;
-        *level = none - low > 2 * STEP ? (low + none) / 2 : low;
+        *level = *level - low > 2 * STEP ? (low + *level) / 2 : low;
         outcome = try_level(climb, *level, EFFORT_ANY, packing);
-        if (length_same(*level, low))
-            break;
     }
     return outcome;
 }

@@ -1,18 +1,17 @@
 /* What a packing says of its arms: where its rows had better lie, and what keeps the parts apart.
  */
-#include "node.h"
 #include "parts.h"
 
 #include "length.h"
 
 #include <math.h>
 
-static enum way least_way(const struct packing *packing, const struct crossing *crossing,
+static enum way least_way(const struct packing_task *task, const struct crossing *crossing,
                           const struct seats *seats) {
     enum way best = WAY_AFTER;
     for (int way = WAY_BEFORE; way <= WAY_UNDER; way++)
-        if (parts_excess(packing, crossing, seats, (enum way)way) <
-            parts_excess(packing, crossing, seats, best))
+        if (parts_excess(task, crossing, seats, (enum way)way) <
+            parts_excess(task, crossing, seats, best))
             best = (enum way)way;
     return best;
 }
@@ -32,29 +31,29 @@ static void raise_line(struct interval *line, double at) {
 
 /* Parts that are apart up the slope only, each as far out of the other's way as half of what there
  * is to spare; a box does not move. */
-static void spread_lines(const struct packing *packing, const struct crossing *crossing,
+static void spread_lines(const struct packing_task *task, const struct crossing *crossing,
                          const struct seats *seats, struct placed *placed) {
-    const enum way way = least_way(packing, crossing, seats);
+    const enum way way = least_way(task, crossing, seats);
     for (int along = WAY_AFTER; along <= WAY_BEFORE; along++)
-        if (length_greater(parts_excess(packing, crossing, seats, (enum way)along),
-                           parts_depth(packing, crossing, seats, (enum way)along)) <= SAME)
+        if (length_greater(parts_excess(task, crossing, seats, (enum way)along),
+                           parts_depth(task, crossing, seats, (enum way)along)) <= SAME)
             return;
     if (packing_axis(way) != UP)
         return;
     const int first = parts_first(way), second = 1 - first;
     const bool fixed = crossing->kind[0] == PART_BOX || crossing->kind[1] == PART_BOX;
-    const double spare = -parts_excess(packing, crossing, seats, way) / (fixed ? 1 : 2);
+    const double spare = -parts_excess(task, crossing, seats, way) / (fixed ? 1 : 2);
     const struct spot *const spots[] = {seats->spot[first], seats->spot[second]};
     const size_t low = crossing->bracket[first], high = crossing->bracket[second];
     if (crossing->kind[first] != PART_BOX) {
         const int row = crossing->row[first];
-        const struct arm *arm = parts_arm(parts_parcel(packing, low), spots[0], row);
+        const struct arm *arm = parts_arm(parts_parcel(task, low), spots[0], row);
         lower_line(&placed[low].lines[row],
                    length_greater(arm->line[0], placed[low].y + arm->rise[0]) + spare);
     }
     if (crossing->kind[second] != PART_BOX) {
         const int row = crossing->row[second];
-        const struct arm *arm = parts_arm(parts_parcel(packing, high), spots[1], row);
+        const struct arm *arm = parts_arm(parts_parcel(task, high), spots[1], row);
         raise_line(&placed[high].lines[row],
                    length_lesser(arm->line[1], placed[high].y + arm->rise[1]) - spare);
     }
@@ -65,24 +64,24 @@ void packing_set_lines(const struct packing *packing, struct placed *placed) {
         for (int row = ROW_TOP; row < ROW_COUNT; row++)
             placed[b].lines[row] = (struct interval){-INFINITY, INFINITY};
     for (size_t a = 0; a < packing->count; a++)
-        for (size_t b = a + 1; b < packing->count && parts_any(packing, a, b); b++) {
+        for (size_t b = a + 1; b < packing->count; b++) {
             const struct seats seats = seats_placed(placed, a, b);
-            struct crossing crossing = parts_begin(a, b);
-            while (!parts_far_apart(packing, &crossing, &seats) &&
-                   parts_next(packing, &seats, &crossing))
-                spread_lines(packing, &crossing, &seats, placed);
+            struct crossing crossing;
+            if (!parts_begin(packing->task, &seats, a, b, &crossing))
+                continue;
+            while (parts_next(packing->task, &seats, &crossing))
+                spread_lines(packing->task, &crossing, &seats, placed);
         }
 }
 
 /* Ends by both of what they are set by. */
-static void see_way(const struct packing *packing, const struct crossing *crossing,
+static void see_way(const struct packing_task *task, const struct crossing *crossing,
                     const struct seats *seats,
                     void (*see)(void *subject, const struct apart_by *by), void *subject) {
-    const enum way way = least_way(packing, crossing, seats);
+    const enum way way = least_way(task, crossing, seats);
     const int axis = packing_axis(way), first = parts_first(way), second = 1 - first;
-    const struct end ends[] = {
-        parts_end(packing, crossing, first, seats->spot[first], axis, true),
-        parts_end(packing, crossing, second, seats->spot[second], axis, false)};
+    const struct end ends[] = {parts_end(task, crossing, first, seats->spot[first], axis, true),
+                               parts_end(task, crossing, second, seats->spot[second], axis, false)};
     const bool box[] = {crossing->kind[first] == PART_BOX, crossing->kind[second] == PART_BOX};
     for (int i = 0; i < 4; i++) {
         const bool goes[] = {i / 2 != 0, i % 2 != 0};
@@ -100,13 +99,13 @@ static void see_way(const struct packing *packing, const struct crossing *crossi
 
 void packing_see_arms(const struct packing_task *task, const struct placed *placed,
                       void (*see)(void *subject, const struct apart_by *by), void *subject) {
-    const struct packing packing = {.task = task, .count = task->count};
     for (size_t a = 0; a < task->count; a++)
-        for (size_t b = a + 1; b < task->count && parts_any(&packing, a, b); b++) {
+        for (size_t b = a + 1; b < task->count; b++) {
             const struct seats seats = seats_placed(placed, a, b);
-            struct crossing crossing = parts_begin(a, b);
-            while (!parts_far_apart(&packing, &crossing, &seats) &&
-                   parts_next(&packing, &seats, &crossing))
-                see_way(&packing, &crossing, &seats, see, subject);
+            struct crossing crossing;
+            if (!parts_begin(task, &seats, a, b, &crossing))
+                continue;
+            while (parts_next(task, &seats, &crossing))
+                see_way(task, &crossing, &seats, see, subject);
         }
 }

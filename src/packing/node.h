@@ -169,9 +169,10 @@ bool packing_crosses_before(const struct packing *packing, const struct places *
 /* How much closer the parts are than they may be in a way. */
 double packing_cross_excess(const struct packing *packing, const struct places *places,
                             const struct crossing *crossing, enum way way);
-/* Where the lines of a packing's rows had better be. */
+/* lines.c: where the lines of a packing's rows had better be. */
 void packing_set_lines(const struct packing *packing, struct placed *placed);
-/* The parts are apart in that way from here on; false where there is no more room to note it. */
+/* parted.c: the parts are apart in that way from here on; false where there is no more room to note
+ * it. */
 bool packing_part(struct packing *packing, const struct crossing *crossing, enum way way);
 /* That they are, NULL: nothing is known. */
 const struct parted *packing_parted(const struct packing *packing, const struct crossing *crossing);
@@ -194,9 +195,13 @@ bool packing_find_reach(const struct packing *packing, const struct places *plac
 bool packing_reaches(const struct packing *packing, const struct reach *reach,
                      const struct spot *spot);
 
-/* What parts lack that are closer than they should be: all at the places; by the bound there; or,
- * as far as is settled, wherever the brackets stand within their bounds. */
+/* crossings.c: what parts lack that are closer than they should be, at the places; and the crossing
+ * that lacks most beyond what the bound has of it, false where none does. */
 double packing_arms_lack(const struct packing *packing, const struct places *places);
+bool packing_lacking(const struct packing *packing, const struct places *places,
+                     struct crossing *worst);
+/* parted.c: what the bound has of that, at the places and beside what orders have; of all that is
+ * settled, wherever the brackets stand within their bounds; and of one crossing, all of it. */
 double packing_parted_lack(const struct packing *packing, const struct places *places);
 double packing_parted_least(const struct packing *packing);
 double packing_parted_told(const struct packing *packing, const struct crossing *crossing,
@@ -204,9 +209,6 @@ double packing_parted_told(const struct packing *packing, const struct crossing 
 /* What pulls at brackets along an axis because of that; after `count` others. */
 size_t packing_parted_pulls(const struct packing *packing, int axis, struct pull *pulls,
                             size_t count);
-/* The crossing that lacks most beyond what the bound has of it; false where none does. */
-bool packing_lacking(const struct packing *packing, const struct places *places,
-                     struct crossing *worst);
 /* Where along its axis a part's end turns from a fixed place to one that goes with its bracket,
  * strictly within the bounds; false where neither part's does. */
 bool packing_find_turn(const struct packing *packing, const struct parted *parted, size_t *bracket,

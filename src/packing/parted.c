@@ -1,6 +1,5 @@
 /* Parts that are settled to be apart in one way: what that leaves of bounds and spots, and what it
  * is known to lack. */
-#include "node.h"
 #include "parts.h"
 
 #include "length.h"
@@ -42,7 +41,8 @@ static struct mild mildest(const struct packing *packing, const struct crossing 
     const struct pile *pile = &packing->piles[crossing->bracket[which]];
     struct mild mild = {.uniform = true};
     for (size_t i = 0; i < pile->left; i++) {
-        const struct end end = parts_end(packing, crossing, which, &pile->spots[i], axis, high);
+        const struct end end =
+            parts_end(packing->task, crossing, which, &pile->spots[i], axis, high);
         struct end *best = &mild.end;
         if (i == 0)
             *best = end;
@@ -64,7 +64,7 @@ static void drop_beyond(struct packing *packing, const struct crossing *crossing
     for (size_t i = pile->left; i-- > 0;) {
         const struct spot *spot = &pile->spots[i];
         const struct interval side = packing_side(spot, axis);
-        const struct end end = parts_end(packing, crossing, which, spot, axis, high);
+        const struct end end = parts_end(packing->task, crossing, which, spot, axis, high);
         const double at = high ? length_greater(side.lo, spread->lo[b]) + end.rel
                                : length_lesser(side.hi, spread->hi[b]) + end.rel;
         const double reach = high ? length_greater(end.fixed, at) : length_lesser(end.fixed, at);
@@ -101,11 +101,11 @@ struct lacking {
     double reach[2], weight;
 };
 
-static struct lacking lacking_of(const struct packing *packing, const struct parted *parted) {
+/* By the mildest ends of both. */
+static struct lacking lacking_by(const struct packing *packing, const struct parted *parted,
+                                 struct mild high, struct mild low) {
     const struct crossing *crossing = &parted->crossing;
     const int axis = packing_axis(parted->way), first = parts_first(parted->way);
-    const struct mild high = mildest(packing, crossing, first, axis, true);
-    const struct mild low = mildest(packing, crossing, 1 - first, axis, false);
     struct lacking lacking = {.bracket = {crossing->bracket[first], crossing->bracket[1 - first]},
                               .uniform = high.uniform && low.uniform,
                               .weight = parts_weight(crossing)};
@@ -120,9 +120,16 @@ static struct lacking lacking_of(const struct packing *packing, const struct par
     return lacking;
 }
 
+static struct lacking lacking_of(const struct packing *packing, const struct parted *parted) {
+    const int axis = packing_axis(parted->way), first = parts_first(parted->way);
+    return lacking_by(packing, parted, mildest(packing, &parted->crossing, first, axis, true),
+                      mildest(packing, &parted->crossing, 1 - first, axis, false));
+}
+
 /* An order for what is lacked between two brackets that both ends go with; false without room. */
-static bool order_lacking(struct packing *packing, struct parted *parted) {
-    const struct lacking lacking = lacking_of(packing, parted);
+static bool order_lacking(struct packing *packing, struct parted *parted, struct mild mild_high,
+                          struct mild mild_low) {
+    const struct lacking lacking = lacking_by(packing, parted, mild_high, mild_low);
     struct spread *spread = &packing->axes[packing_axis(parted->way)];
     if (lacking.none || !lacking.goes[0] || !lacking.goes[1] || !lacking.uniform)
         return true;
@@ -144,9 +151,10 @@ static bool narrow_one(struct packing *packing, struct parted *parted, bool *mov
               second = 1 - first;
     struct spread *spread = &packing->axes[axis];
     const size_t u = crossing->bracket[first], v = crossing->bracket[second];
-    const double gap = parts_gap(packing, crossing);
-    const struct end high = mildest(packing, crossing, first, axis, true).end;
-    const struct end low = mildest(packing, crossing, second, axis, false).end;
+    const double gap = parts_gap(packing->task, crossing);
+    const struct mild mild_high = mildest(packing, crossing, first, axis, true);
+    const struct mild mild_low = mildest(packing, crossing, second, axis, false);
+    const struct end high = mild_high.end, low = mild_low.end;
     const double lo = high.fixed + gap - low.rel, hi = low.fixed - gap - high.rel;
     if (high.fixed + gap > low.fixed + SAME)
         return false;
@@ -156,7 +164,8 @@ static bool narrow_one(struct packing *packing, struct parted *parted, bool *mov
     const double before = parted->by;
     if (!order_parts(packing, parted, high.rel + gap - low.rel))
         packing->loose = true;
-    if (packing->task->misses && !parted->soft && !order_lacking(packing, parted))
+    if (packing->task->misses && !parted->soft &&
+        !order_lacking(packing, parted, mild_high, mild_low))
         packing->loose = true;
     *moved = *moved || parted->by > before;
     drop_beyond(packing, crossing, first, axis, true,
@@ -173,6 +182,7 @@ bool packing_narrow_parted(struct packing *packing, bool *moved) {
     return true;
 }
 
+/* That at places along the axis. */
 static double value_of(const struct lacking *lacking, const double *at) {
     double value = lacking->reach[0] - lacking->reach[1];
     for (int i = 0; i < 2; i++)
@@ -254,7 +264,7 @@ bool packing_reaches(const struct packing *packing, const struct reach *reach,
                      const struct spot *spot) {
     const struct crossing crossing = {
         .bracket = {reach->bracket}, .kind = {(int)reach->kind}, .row = {(int)reach->row}};
-    const struct end end = parts_end(packing, &crossing, 0, spot, reach->axis, reach->high);
+    const struct end end = parts_end(packing->task, &crossing, 0, spot, reach->axis, reach->high);
     const double at = figure_of(&end, reach->fixed);
     return reach->high ? at >= reach->at - SAME : at <= reach->at + SAME;
 }
@@ -272,7 +282,7 @@ bool packing_find_reach(const struct packing *packing, const struct places *plac
                                 .axis = packing_axis(parted->way),
                                 .high = which == first,
                                 .fixed = i % 2 == 0};
-        const struct end own = parts_end(packing, &parted->crossing, which,
+        const struct end own = parts_end(packing->task, &parted->crossing, which,
                                          &pile->spots[places->spot[b]], reach->axis, reach->high);
         reach->at = figure_of(&own, reach->fixed);
         for (size_t s = 0; s < pile->left; s++)
@@ -282,7 +292,6 @@ bool packing_find_reach(const struct packing *packing, const struct places *plac
     return false;
 }
 
-/* What the bound has of that. */
 double packing_parted_told(const struct packing *packing, const struct crossing *crossing,
                            const struct places *places) {
     const struct parted *parted = packing_parted(packing, crossing);

@@ -16,39 +16,38 @@ struct seats {
     double at[2][AXIS_COUNT];
 };
 
-const struct parcel *parts_parcel(const struct packing *packing, size_t b);
+const struct parcel *parts_parcel(const struct packing_task *task, size_t b);
 const struct arm *parts_arm(const struct parcel *parcel, const struct spot *spot, int row);
-/* Whether arms of both are looked at. */
-bool parts_any(const struct packing *packing, size_t a, size_t b);
 
 /* An end of one of a crossing's two parts in a spot; of what is in nobody's way one that reaches
  * nowhere. */
-struct end parts_end(const struct packing *packing, const struct crossing *crossing, int which,
+struct end parts_end(const struct packing_task *task, const struct crossing *crossing, int which,
                      const struct spot *spot, int axis, bool high);
 /* How far apart the rule between such parts wants them; -INFINITY: there is none. */
-double parts_gap(const struct packing *packing, const struct crossing *crossing);
+double parts_gap(const struct packing_task *task, const struct crossing *crossing);
 /* What an inch that they lack of being apart counts. */
 double parts_weight(const struct crossing *crossing);
 /* Which of a crossing's two comes first in a way. */
 int parts_first(enum way way);
 
-/* The seats of two brackets, the first of them in that spot. */
+/* The seats of two brackets in their spots; and with the first of them in that one. */
 struct seats parts_seats(const struct packing *packing, const struct places *places, size_t a,
-                         const struct spot *one, size_t b);
-/* How far one part reaches into the other in a way; and how much closer than that the rule lets
+                         size_t b);
+struct seats parts_seats_in(const struct packing *packing, const struct places *places, size_t a,
+                            const struct spot *one, size_t b);
+/* How far one part reaches into the other in a way; and how much closer they are than the rule lets
  * them be. */
-double parts_depth(const struct packing *packing, const struct crossing *crossing,
+double parts_depth(const struct packing_task *task, const struct crossing *crossing,
                    const struct seats *seats, enum way way);
-double parts_excess(const struct packing *packing, const struct crossing *crossing,
+double parts_excess(const struct packing_task *task, const struct crossing *crossing,
                     const struct seats *seats, enum way way);
 
-/* Two brackets before the first of their crossings. */
-struct crossing parts_begin(size_t a, size_t b);
+/* Two boxes, before the first of the crossings of two brackets; false where there is none: arms are
+ * not looked at, or they are further apart than these reach. */
+bool parts_begin(const struct packing_task *task, const struct seats *seats, size_t a, size_t b,
+                 struct crossing *crossing);
 /* The next one between whose parts there is a rule; false: that was the last one. */
-bool parts_next(const struct packing *packing, const struct seats *seats,
+bool parts_next(const struct packing_task *task, const struct seats *seats,
                 struct crossing *crossing);
-/* Further apart than any strut reaches beyond its bracket on both sides. */
-bool parts_far_apart(const struct packing *packing, const struct crossing *crossing,
-                     const struct seats *seats);
 
 #endif

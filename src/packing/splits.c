@@ -6,22 +6,32 @@
 
 #include <math.h>
 
-/* The four ways of a pair, the one that asks for least first. */
-void packing_split_pair(struct packing *packing, const struct places *places,
-                        const size_t pair[2]) {
-    enum way ways[] = {WAY_AFTER, WAY_BEFORE, WAY_OVER, WAY_UNDER};
-    for (size_t i = 0; i < 4; i++)
-        for (size_t j = i + 1; j < 4; j++)
-            if (packing_excess(packing, places, pair[0], pair[1], ways[j]) <
-                packing_excess(packing, places, pair[0], pair[1], ways[i])) {
+enum { WAYS = WAY_UNDER };
+
+/* All four, the one that asks for least first; excess[] by way. */
+static void sort_ways(const double excess[WAYS + 1], enum way ways[WAYS]) {
+    for (int i = 0; i < WAYS; i++)
+        ways[i] = (enum way)(WAY_AFTER + i);
+    for (int i = 0; i < WAYS; i++)
+        for (int j = i + 1; j < WAYS; j++)
+            if (excess[ways[j]] < excess[ways[i]]) {
                 const enum way way = ways[i];
                 ways[i] = ways[j];
                 ways[j] = way;
             }
+}
+
+void packing_split_pair(struct packing *packing, const struct places *places,
+                        const size_t pair[2]) {
+    double excess[WAYS + 1] = {0};
+    enum way ways[WAYS];
     struct kept kept;
+    for (int way = WAY_AFTER; way <= WAY_UNDER; way++)
+        excess[way] = packing_excess(packing, places, pair[0], pair[1], (enum way)way);
+    sort_ways(excess, ways);
     if (!packing_keep(packing, &kept))
         return;
-    for (size_t i = 0; i < 4 && !packing_over(packing); i++) {
+    for (size_t i = 0; i < WAYS && !packing_over(packing); i++) {
         if (!packing_can(packing, pair[0], pair[1], ways[i]))
             continue;
         packing_settle(packing, pair[0], pair[1], ways[i]);
@@ -31,49 +41,18 @@ void packing_split_pair(struct packing *packing, const struct places *places,
     packing_release(&kept);
 }
 
-/* Spots of a bracket that do not reach as far as its own one does, and the others. */
-static void split_reach(struct packing *packing, const struct reach *reach) {
+/* Two parts by their ways. */
+static void split_parts(struct packing *packing, const struct places *places,
+                        const struct crossing *crossing) {
+    double excess[WAYS + 1] = {0};
+    enum way ways[WAYS];
     struct kept kept;
+    for (int way = WAY_AFTER; way <= WAY_UNDER; way++)
+        excess[way] = packing_cross_excess(packing, places, crossing, (enum way)way);
+    sort_ways(excess, ways);
     if (!packing_keep(packing, &kept))
         return;
-    for (int far = 0; far < 2 && !packing_over(packing); far++) {
-        struct pile *pile = &packing->piles[reach->bracket];
-        for (size_t i = pile->left; i-- > 0;)
-            if (packing_reaches(packing, reach, &pile->spots[i]) != (far != 0))
-                packing_drop(pile, i);
-        packing_search(packing);
-        packing_put_back(packing, &kept);
-    }
-    packing_release(&kept);
-}
-
-/* The four ways of two parts, the one that asks for least first; where theirs is known, spots that
- * still leave them in each other's way are told from others. */
-void packing_split_crossing(struct packing *packing, const struct places *places,
-                            const struct crossing *crossing) {
-    enum way ways[] = {WAY_AFTER, WAY_BEFORE, WAY_OVER, WAY_UNDER};
-    const struct parted *parted = packing_parted(packing, crossing);
-    struct reach reach;
-    if (parted && packing_find_reach(packing, places, parted, &reach)) {
-        split_reach(packing, &reach);
-        return;
-    }
-    if (parted) {
-        packing->loose = true;
-        return;
-    }
-    for (size_t i = 0; i < 4; i++)
-        for (size_t j = i + 1; j < 4; j++)
-            if (packing_cross_excess(packing, places, crossing, ways[j]) <
-                packing_cross_excess(packing, places, crossing, ways[i])) {
-                const enum way way = ways[i];
-                ways[i] = ways[j];
-                ways[j] = way;
-            }
-    struct kept kept;
-    if (!packing_keep(packing, &kept))
-        return;
-    for (size_t i = 0; i < 4 && !packing_over(packing); i++) {
+    for (size_t i = 0; i < WAYS && !packing_over(packing); i++) {
         if (packing_part(packing, crossing, ways[i]))
             packing_search(packing);
         else
@@ -81,6 +60,93 @@ void packing_split_crossing(struct packing *packing, const struct places *places
         packing_put_back(packing, &kept);
     }
     packing_release(&kept);
+}
+
+/* What tells the spots of a bracket apart: some are in, the others are not. */
+struct split {
+    size_t bracket;
+    bool (*is_in)(const struct packing *packing, const struct split *split,
+                  const struct spot *spot);
+    bool in_last; /* otherwise those that are in come first */
+    int axis;
+    double at;
+    size_t holes;
+    const struct lack *lack;
+    const struct reach *reach;
+};
+
+/* Both kinds, one after the other. */
+static void split_by(struct packing *packing, const struct split *split) {
+    struct kept kept;
+    if (!packing_keep(packing, &kept))
+        return;
+    for (int second = 0; second < 2 && !packing_over(packing); second++) {
+        struct pile *pile = &packing->piles[split->bracket];
+        const bool in = split->in_last == (second != 0);
+        for (size_t i = pile->left; i-- > 0;)
+            if (split->is_in(packing, split, &pile->spots[i]) != in)
+                packing_drop(pile, i);
+        packing_search(packing);
+        packing_put_back(packing, &kept);
+    }
+    packing_release(&kept);
+}
+
+static bool reaches(const struct packing *packing, const struct split *split,
+                    const struct spot *spot) {
+    return packing_reaches(packing, split->reach, spot);
+}
+
+static bool spans(const struct packing *packing, const struct split *split,
+                  const struct spot *spot) {
+    (void)packing;
+    const struct interval side = packing_side(spot, split->axis);
+    return side.lo - SAME <= split->at && split->at <= side.hi + SAME;
+}
+
+static bool begins_below(const struct packing *packing, const struct split *split,
+                         const struct spot *spot) {
+    (void)packing;
+    return packing_side(spot, split->axis).lo < split->at;
+}
+
+static bool has_few_holes(const struct packing *packing, const struct split *split,
+                          const struct spot *spot) {
+    (void)packing;
+    return spot->holes <= split->holes;
+}
+
+static bool lacks_less(const struct packing *packing, const struct split *split,
+                       const struct spot *spot) {
+    return packing_least_lack(packing, split->bracket, spot) < split->at;
+}
+
+static bool lacks_alike(const struct packing *packing, const struct split *split,
+                        const struct spot *spot) {
+    (void)packing;
+    return lack_same(spot->miss->held[split->axis], split->lack);
+}
+
+/* Spots that still leave two parts in each other's way, though theirs is known, and others; false
+ * where all reach as far. */
+static bool split_reach(struct packing *packing, const struct places *places,
+                        const struct parted *parted) {
+    struct reach reach;
+    if (!packing_find_reach(packing, places, parted, &reach))
+        return false;
+    split_by(packing,
+             &(struct split){
+                 .bracket = reach.bracket, .is_in = reaches, .in_last = true, .reach = &reach});
+    return true;
+}
+
+void packing_split_crossing(struct packing *packing, const struct places *places,
+                            const struct crossing *crossing) {
+    const struct parted *parted = packing_parted(packing, crossing);
+    if (!parted)
+        split_parts(packing, places, crossing);
+    else if (!split_reach(packing, places, parted))
+        packing->loose = true;
 }
 
 /* A bracket before a place along an axis, and beyond it. */
@@ -96,100 +162,20 @@ static void split_at(struct packing *packing, size_t b, int axis, double at) {
     packing_release(&kept);
 }
 
-/* Parts that lack more of being apart than the bound has of it; false where nothing is left to tell
- * apart. */
 bool packing_split_lacking(struct packing *packing, const struct places *places,
                            const struct crossing *crossing) {
     const struct parted *parted = packing_parted(packing, crossing);
-    struct reach reach;
     size_t b = 0;
     double at = 0;
-    if (!parted || packing_find_reach(packing, places, parted, &reach))
-        packing_split_crossing(packing, places, crossing);
+    if (!parted)
+        split_parts(packing, places, crossing);
+    else if (split_reach(packing, places, parted))
+        return true;
     else if (packing_find_turn(packing, parted, &b, &at))
         split_at(packing, b, packing_axis(parted->way), at);
     else
         return false;
     return true;
-}
-
-/* What a bracket's spots are split by. */
-struct cut {
-    bool by_holes;
-    size_t holes;
-    int axis;
-    double at;
-};
-
-static bool on_first_side(const struct spot *spot, const struct cut *cut) {
-    if (cut->by_holes)
-        return spot->holes <= cut->holes;
-    const struct interval side = packing_side(spot, cut->axis);
-    return side.lo - SAME <= cut->at && cut->at <= side.hi + SAME;
-}
-
-/* Both parts, one after the other. */
-static void split_pile(struct packing *packing, size_t b, const struct cut *cut) {
-    struct kept kept;
-    if (!packing_keep(packing, &kept))
-        return;
-    for (int first = 1; first >= 0 && !packing_over(packing); first--) {
-        struct pile *pile = &packing->piles[b];
-        for (size_t i = pile->left; i-- > 0;)
-            if (on_first_side(&pile->spots[i], cut) != (first != 0))
-                packing_drop(pile, i);
-        packing_search(packing);
-        packing_put_back(packing, &kept);
-    }
-    packing_release(&kept);
-}
-
-/* Spots to one side of the place along an axis, and to the other: none reaches over it. */
-static void split_apart(struct packing *packing, size_t b, int axis, double at) {
-    struct kept kept;
-    if (!packing_keep(packing, &kept))
-        return;
-    for (int low = 0; low < 2 && !packing_over(packing); low++) {
-        struct pile *pile = &packing->piles[b];
-        for (size_t i = pile->left; i-- > 0;)
-            if ((packing_side(&pile->spots[i], axis).lo < at) != (low != 0))
-                packing_drop(pile, i);
-        packing_search(packing);
-        packing_put_back(packing, &kept);
-    }
-    packing_release(&kept);
-}
-
-/* Spots that lack less than `at` at the least, and the others. */
-static void split_lacks(struct packing *packing, size_t b, double at) {
-    struct kept kept;
-    if (!packing_keep(packing, &kept))
-        return;
-    for (int less = 1; less >= 0 && !packing_over(packing); less--) {
-        struct pile *pile = &packing->piles[b];
-        for (size_t i = pile->left; i-- > 0;)
-            if ((packing_least_lack(packing, b, &pile->spots[i]) < at) != (less != 0))
-                packing_drop(pile, i);
-        packing_search(packing);
-        packing_put_back(packing, &kept);
-    }
-    packing_release(&kept);
-}
-
-/* Spots that lack alike along an axis, and the others. */
-static void split_alike(struct packing *packing, size_t b, int axis, const struct lack *lack) {
-    struct kept kept;
-    if (!packing_keep(packing, &kept))
-        return;
-    for (int alike = 1; alike >= 0 && !packing_over(packing); alike--) {
-        struct pile *pile = &packing->piles[b];
-        for (size_t i = pile->left; i-- > 0;)
-            if (lack_same(pile->spots[i].miss->held[axis], lack) != (alike != 0))
-                packing_drop(pile, i);
-        packing_search(packing);
-        packing_put_back(packing, &kept);
-    }
-    packing_release(&kept);
 }
 
 /* A bracket lacks more in its spot than the bound has it: what is bounded too low is told apart. */
@@ -203,13 +189,17 @@ static void split_missing(struct packing *packing, const struct places *places, 
         most = length_greater(most, lack);
     }
     if (most > least + LACK_SAME) {
-        split_lacks(packing, b, (least + most) / 2);
+        split_by(packing,
+                 &(struct split){.bracket = b, .is_in = lacks_less, .at = (least + most) / 2});
         return;
     }
     for (int axis = 0; axis < AXIS_COUNT; axis++)
         for (size_t i = 0; i < pile->left; i++)
             if (!lack_same(pile->spots[i].miss->held[axis], own.miss->held[axis])) {
-                split_alike(packing, b, axis, own.miss->held[axis]);
+                split_by(packing, &(struct split){.bracket = b,
+                                                  .is_in = lacks_alike,
+                                                  .axis = axis,
+                                                  .lack = own.miss->held[axis]});
                 return;
             }
     packing->loose = true;
@@ -219,16 +209,18 @@ static void split_missing(struct packing *packing, const struct places *places, 
 static bool split_along(struct packing *packing, const struct places *places, size_t b) {
     const struct pile *pile = &packing->piles[b];
     for (int axis = 0; axis < AXIS_COUNT; axis++) {
-        const struct cut cut = {.axis = axis, .at = places->at[axis][b]};
+        struct split split = {
+            .bracket = b, .is_in = spans, .axis = axis, .at = places->at[axis][b]};
         size_t over_it = 0;
         for (size_t i = 0; i < pile->left; i++)
-            over_it += on_first_side(&pile->spots[i], &cut);
+            over_it += spans(packing, &split, &pile->spots[i]);
         if (over_it == pile->left)
             continue;
-        if (over_it == 0)
-            split_apart(packing, b, axis, cut.at);
-        else
-            split_pile(packing, b, &cut);
+        if (over_it == 0) { /* to one side of the place, and to the other */
+            split.is_in = begins_below;
+            split.in_last = true;
+        }
+        split_by(packing, &split);
         return true;
     }
     return false;
@@ -254,7 +246,7 @@ void packing_split_spots(struct packing *packing, const struct places *places) {
         const size_t least = packing_least_holes(pile);
         if (pile->spots[places->spot[b]].holes == least)
             continue;
-        split_pile(packing, b, &(struct cut){.by_holes = true, .holes = least});
+        split_by(packing, &(struct split){.bracket = b, .is_in = has_few_holes, .holes = least});
         return;
     }
 }

@@ -174,10 +174,8 @@ void gathering_drop(const struct gathering *gathering) {
         if (kept > 0 && by_miss(&list[kept - 1], &list[i]) != 0)
             alike = kept;
         for (size_t back = kept; back > alike && kept - back < LOOK_BACK && !bettered; back--)
-            bettered =
-                spots_inside(&list[i], &list[back - 1]) &&
-                (!misses->stands->arms || arms_both_alike(misses->stands, gathering->level,
-                                                          list[i].stand, list[back - 1].stand));
+            bettered = spots_inside(&list[i], &list[back - 1]) &&
+                       same_arms(misses, gathering->level, &list[i], &list[back - 1]);
         if (!bettered)
             list[kept++] = list[i];
     }
