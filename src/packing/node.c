@@ -5,6 +5,15 @@
 #include <math.h>
 #include <stdlib.h>
 
+static struct clipped state_of(const struct packing *packing, size_t b) {
+    struct clipped state = {.left = packing->piles[b].left};
+    for (int axis = 0; axis < AXIS_COUNT; axis++) {
+        state.lo[axis] = packing->axes[axis].lo[b];
+        state.hi[axis] = packing->axes[axis].hi[b];
+    }
+    return state;
+}
+
 bool packing_keep(struct packing *packing, struct kept *kept) {
     const size_t brackets = packing->count * sizeof *kept->brackets;
     *kept = (struct kept){.settled = packing->settled_count, .parted = packing->parted_count};
@@ -15,13 +24,8 @@ bool packing_keep(struct packing *packing, struct kept *kept) {
     }
     kept->had = (struct kept_parted *)(void *)&kept->brackets[packing->count];
     for (size_t b = 0; b < packing->count; b++) {
-        struct kept_bracket *own = &kept->brackets[b];
-        own->left = packing->piles[b].left;
-        own->clipped = packing->clipped[b];
-        for (int axis = 0; axis < AXIS_COUNT; axis++) {
-            own->lo[axis] = packing->axes[axis].lo[b];
-            own->hi[axis] = packing->axes[axis].hi[b];
-        }
+        kept->brackets[b].now = state_of(packing, b);
+        kept->brackets[b].clipped = packing->clipped[b];
     }
     for (int axis = 0; axis < AXIS_COUNT; axis++)
         kept->orders[axis] = packing->axes[axis].order_count;
@@ -33,11 +37,11 @@ bool packing_keep(struct packing *packing, struct kept *kept) {
 void packing_put_back(struct packing *packing, const struct kept *kept) {
     for (size_t b = 0; b < packing->count; b++) {
         const struct kept_bracket *own = &kept->brackets[b];
-        packing->piles[b].left = own->left;
+        packing->piles[b].left = own->now.left;
         packing->clipped[b] = own->clipped;
         for (int axis = 0; axis < AXIS_COUNT; axis++) {
-            packing->axes[axis].lo[b] = own->lo[axis];
-            packing->axes[axis].hi[b] = own->hi[axis];
+            packing->axes[axis].lo[b] = own->now.lo[axis];
+            packing->axes[axis].hi[b] = own->now.hi[axis];
         }
     }
     for (int axis = 0; axis < AXIS_COUNT; axis++)
@@ -87,12 +91,12 @@ static void draw_in(struct packing *packing, size_t b, int axis, struct interval
  * *moved: the bounds were drawn in. */
 static bool clip_all(struct packing *packing, size_t b, bool *moved) {
     struct pile *pile = &packing->piles[b];
-    const double *const along[] = {&packing->axes[ALONG].lo[b], &packing->axes[ALONG].hi[b]};
-    const double *const up[] = {&packing->axes[UP].lo[b], &packing->axes[UP].hi[b]};
+    const struct clipped now = state_of(packing, b);
     struct interval x = {INFINITY, -INFINITY}, y = {INFINITY, -INFINITY};
     for (size_t i = pile->left; i-- > 0;) {
         const struct spot *spot = &pile->spots[i];
-        if (outside(spot->x, *along[0], *along[1]) || outside(spot->y, *up[0], *up[1])) {
+        if (outside(spot->x, now.lo[ALONG], now.hi[ALONG]) ||
+            outside(spot->y, now.lo[UP], now.hi[UP])) {
             packing_drop(pile, i);
             continue;
         }
@@ -114,15 +118,6 @@ static bool same(const struct clipped *a, const struct clipped *b) {
         same =
             same && length_same(a->lo[axis], b->lo[axis]) && length_same(a->hi[axis], b->hi[axis]);
     return same;
-}
-
-static struct clipped state_of(const struct packing *packing, size_t b) {
-    struct clipped state = {.left = packing->piles[b].left};
-    for (int axis = 0; axis < AXIS_COUNT; axis++) {
-        state.lo[axis] = packing->axes[axis].lo[b];
-        state.hi[axis] = packing->axes[axis].hi[b];
-    }
-    return state;
 }
 
 /* The same, where anything has changed since it was last done: as many spots as then are the same

@@ -67,16 +67,16 @@ struct packing {
 };
 
 /* What a node has to put back. */
+struct kept_bracket {
+    struct clipped now, clipped; /* its spots and bounds, and the last known to hold each other */
+};
+struct kept_parted {
+    double by;
+    bool soft;
+};
 struct kept {
-    struct kept_bracket {
-        size_t left;
-        struct clipped clipped;
-        double lo[AXIS_COUNT], hi[AXIS_COUNT];
-    } * brackets; /* owned */
-    struct kept_parted {
-        double by;
-        bool soft;
-    } * had; /* of what is parted: behind the brackets */
+    struct kept_bracket *brackets; /* owned */
+    struct kept_parted *had;       /* of what is parted: behind the brackets */
     size_t orders[AXIS_COUNT], settled, parted;
 };
 
