@@ -5,6 +5,7 @@
 #ifndef RUDDLE_PACKING_H
 #define RUDDLE_PACKING_H
 
+#include "pieces.h"
 #include "problem.h"
 #include "stands.h"
 
@@ -50,8 +51,9 @@ struct packing_task {
     /* inches, by axis (along the eave, up the slope), lower and higher of a pair: so much more room
      * between them than their own; borrowed, NULL: none */
     const double (*wider)[ROOF_BRACKETS_MOST][ROOF_BRACKETS_MOST];
-    bool any;          /* any packing will do: the first one found is returned */
-    size_t most_nodes; /* any: nodes that are gone through; 0: no limit */
+    const struct worth *than; /* only what is better is of use; borrowed; NULL: anything is */
+    bool any;                 /* any packing will do: the first one found is returned */
+    size_t most_nodes;        /* any: nodes that are gone through; 0: no limit */
     /* Asked every PACKING_LOOK nodes of the search, more often where there are many; true: stop
      * with what there is.  May be NULL. */
     bool (*stop)(void *subject);
@@ -95,6 +97,34 @@ static inline bool packing_there(enum packing_end end) {
  * nothing lacks less, and nothing that lacks as little costs less.  FAULT: no memory. */
 enum outcome packing_find(const struct packing_task *task, enum packing_end *end,
                           struct placed *placed, struct worth *worth, struct worth *bound);
+
+/* Brackets of one kind before their spots are known: how many there are, and the least that one of
+ * them can lack by its X, in the lower rank and the upper one (docs/stands.md; borrowed). */
+struct prospect {
+    size_t size;
+    double width, height, room; /* as of a parcel */
+    struct interval along, up;  /* where any of them may be */
+    struct pieces lacks[2];
+};
+enum { PROSPECTS_MOST = 16 };
+struct prospect_task {
+    struct prospect kinds[PROSPECTS_MOST];
+    size_t count;
+    double apart;
+    bool (*stop)(void *subject); /* as of packing_task */
+    void *subject;
+};
+
+/* Whether they stand in one rank or two, and the Y of each kind in either; false: there may be
+ * more. */
+bool prospects_ranks(const struct prospect_task *task, struct interval up[PROSPECTS_MOST][2],
+                     size_t *count);
+
+/* The least that all lack together, and the least that all others do by the X of one of a kind
+ * (rest, one each, empty and owned by the caller even without memory).  *known is false where that
+ * could not be found.  FAULT: no memory. */
+enum outcome prospects_find(const struct prospect_task *task, struct pieces *rest, double *least,
+                            bool *known);
 
 /* What a bracket lacks at a place in its spot. */
 double packing_lack(const struct parcel *parcel, const struct spot *spot, double x, double y);

@@ -221,12 +221,90 @@ static void stopped_search_claims_no_more_than_it_knows(void **state) {
     assert_true(bound.cost <= best.cost + 1e-6);
 }
 
+/* A row in which each frame stands as close to the next as it may, or closer by as little as levels
+ * are off that a program has found: it is packed whatever is wanted. */
+#define ROUNDING 2e-10
+static void row_that_just_fits_is_packed(void **state) {
+    (void)state;
+    static const struct lack none = {.flat = {-INFINITY, INFINITY}};
+    static const struct miss nothing = {.lack = {&none, &none}, .held = {&none, &none}};
+    struct random_source source = {5};
+    for (int trial = 0; trial < 300; trial++) {
+        struct parcel parcels[CROWD];
+        struct spot spots[CROWD][2];
+        struct placed placed[CROWD];
+        struct worth worth, bound;
+        enum packing_end end;
+        const double width = between(&source, 700, 900) / 16.0;
+        const double room = between(&source, -20, 120) / 10.0;
+        const double first = between(&source, 0, 999) / 48.0;
+        for (size_t i = 0; i < CROWD; i++) {
+            const double x = first + (double)i * (width + room - ROUNDING);
+            const size_t b = (i * 3 + (size_t)trial) % CROWD;
+            spots[b][0] = (struct spot){.x = {x, x}, .y = {1, 2}, .holes = 4, .miss = &nothing};
+            spots[b][1] = spots[b][0];
+            if (random_once_in(&source, 2))
+                spots[b][1].x.lo -= between(&source, 1, 9) / 7.0;
+            else
+                spots[b][1].x.hi += between(&source, 1, 9) / 7.0;
+            parcels[b] = (struct parcel){.width = width,
+                                         .height = 5,
+                                         .want_x = between(&source, 0, 200),
+                                         .room = room,
+                                         .spots = spots[b],
+                                         .spot_count = 2,
+                                         .inside = {{-INFINITY, INFINITY}, {-INFINITY, INFINITY}}};
+        }
+        for (int kind = 0; kind < 3; kind++) {
+            const struct packing_task task = {.parcels = parcels,
+                                              .count = CROWD,
+                                              .hole_worth = 1,
+                                              .any = kind == 1,
+                                              .misses = kind == 2};
+            assert_int_equal(packing_find(&task, &end, placed, &worth, &bound), OUTCOME_DONE);
+            if (end != PACKING_PROVED)
+                fail_msg("trial %d, kind %d: ended with %d", trial, kind, (int)end);
+        }
+    }
+}
+
+/* What is as good as something that is known is of no use, what is better is. */
+static void only_what_is_better_is_packed(void **state) {
+    (void)state;
+    size_t asked = 0;
+    for (uint64_t seed = 1; seed <= 200; seed++) {
+        struct trial trial;
+        struct placed placed[PARCELS_MOST];
+        struct worth worth, bound, than, better;
+        enum packing_end end;
+        make(seed, &trial);
+        struct packing_task task = {
+            .parcels = trial.parcels, .count = trial.count, .hole_worth = trial.hole_worth};
+        assert_int_equal(packing_find(&task, &end, placed, &worth, &bound), OUTCOME_DONE);
+        if (end != PACKING_PROVED)
+            continue;
+        asked++;
+        than = worth;
+        task.than = &than;
+        assert_int_equal(packing_find(&task, &end, placed, &better, &bound), OUTCOME_DONE);
+        assert_int_equal(end, PACKING_NONE);
+        than.cost += 0.5;
+        assert_int_equal(packing_find(&task, &end, placed, &better, &bound), OUTCOME_DONE);
+        assert_int_equal(end, PACKING_PROVED);
+        assert_true(fabs(better.cost - worth.cost) < 1e-6);
+        hold_packing(&trial, placed, better.cost, seed);
+    }
+    assert_true(asked > 50);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(best_packing_is_the_best_of_all),
         cmocka_unit_test(any_packing_is_found_where_there_is_one),
         cmocka_unit_test(any_packing_of_parcels_alike_is_found_where_there_is_one),
         cmocka_unit_test(stopped_search_claims_no_more_than_it_knows),
+        cmocka_unit_test(row_that_just_fits_is_packed),
+        cmocka_unit_test(only_what_is_better_is_packed),
     };
     return cmocka_run_group_tests_name("packing", tests, NULL, NULL);
 }

@@ -109,7 +109,7 @@ void packing_place_missing(struct packing *packing, struct places *places) {
     for (size_t b = 0; b < packing->count; b++) {
         const struct pile *pile = &packing->piles[b];
         struct worth best = {INFINITY, INFINITY};
-        if (packing->found)
+        if (packing->bettered)
             drop_lacking(packing, b, packing->best_worth.lack - sum + places->lack[b] + LACK_SAME);
         for (size_t i = 0; i < pile->left; i++) {
             double at[AXIS_COUNT];

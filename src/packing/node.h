@@ -62,6 +62,9 @@ struct packing {
     struct placed *best;
     struct worth best_worth;
     bool found, stopped, failed; /* failed: no memory */
+    bool bettered;               /* only what is better than best_worth is of use */
+    bool plain;                  /* brackets are not looked at in ranks */
+    size_t asked, told;          /* how often ranks were, and how often that ended a node */
     bool loose; /* somewhere a bound was not reached and there was nothing left to split */
     size_t nodes;
 };

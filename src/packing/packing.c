@@ -8,6 +8,7 @@
 #include "packing.h"
 
 #include "node.h"
+#include "ranked.h"
 
 #include "length.h"
 
@@ -15,7 +16,8 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { MANY = 12, CLOSE = 16 };
+enum { MANY = 12, CLOSE = 16, RANKED_MOST = 10 };
+enum { ASKED_FIRST = 32, ASKED_SHARE = 3, ASKED_SELDOM = 32 };
 
 /* A packing that is better by less than this is not looked for. */
 #define WORTH 1e-6
@@ -70,9 +72,9 @@ static struct worth worth_of(const struct packing *packing, const struct places 
 /* A packing: all brackets stand in spots and apart. */
 static void take(struct packing *packing, const struct places *places) {
     const struct worth worth = worth_of(packing, places);
-    if (packing->found && !packing_better(worth, packing->best_worth))
+    if (packing->bettered && !packing_better(worth, packing->best_worth))
         return;
-    packing->found = true;
+    packing->found = packing->bettered = true;
     packing->best_worth = worth;
     for (size_t b = 0; b < packing->count; b++)
         packing->best[b] = (struct placed){.x = places->at[ALONG][b],
@@ -92,7 +94,7 @@ bool packing_over(struct packing *packing) {
 
 static bool hopeless(const struct packing *packing, const struct places *places) {
     const struct worth *best = &packing->best_worth, *bound = &places->worth;
-    if (!packing->found || packing->task->any || !places->bounds)
+    if (!packing->bettered || packing->task->any || !places->bounds)
         return false;
     return bound->lack > best->lack + LACK_SAME ||
            (bound->lack > best->lack - LACK_SAME && bound->cost > best->cost - WORTH);
@@ -111,12 +113,70 @@ static void place_alone(struct packing *packing, struct places *places) {
         packing_place_alone(packing, places);
 }
 
+/* The best packing in those very spots: ranks leave brackets closer than they may be by a rounding.
+ */
+static void search_spots(struct packing *packing, const struct places *places) {
+    struct kept kept;
+    if (!packing_keep(packing, &kept))
+        return;
+    for (size_t b = 0; b < packing->count; b++) {
+        struct pile *pile = &packing->piles[b];
+        const struct spot spot = pile->spots[places->spot[b]];
+        pile->spots[places->spot[b]] = pile->spots[0];
+        pile->spots[0] = spot;
+        pile->left = 1;
+    }
+    packing->plain = true;
+    packing_search(packing);
+    packing->plain = false;
+    packing_put_back(packing, &kept);
+    packing_release(&kept);
+}
+
+/* Nothing is worth more than what was found. */
+static bool reached(const struct packing *packing, const struct worth *bound) {
+    return packing->found && packing->best_worth.lack <= bound->lack + LACK_SAME / 2 &&
+           packing->best_worth.cost <= bound->cost + WORTH;
+}
+
+/* What can be said of brackets in ranks; true: that is all there is to a node. */
+static bool search_ranked(struct packing *packing) {
+    struct places places;
+    size_t pair[2] = {0, 0};
+    struct crossing crossing;
+    const enum ranked_end end = packing_ranked(packing, false, &places);
+    packing->asked++;
+    if (end == RANKED_NONE || (end == RANKED_BOUND && hopeless(packing, &places))) {
+        packing->told++;
+        return true;
+    }
+    if (end == RANKED_SILENT)
+        return false;
+    if (find_clash(packing, &places, pair)) {
+        packing_split_pair(packing, &places, pair);
+        return true;
+    }
+    if (!orders_hold(packing, &places) || packing_crossed(packing, &places, &crossing))
+        return false;
+    search_spots(packing, &places);
+    return packing->task->any ? packing->found : reached(packing, &places.worth);
+}
+
+/* Ranks take as long as many a node; where they seldom end one, they are asked now and then. */
+static bool ask_ranks(const struct packing *packing) {
+    return !packing->plain && packing->count <= RANKED_MOST && packing->task->misses &&
+           (packing->asked < ASKED_FIRST || packing->told * ASKED_SHARE >= packing->asked ||
+            packing->nodes % ASKED_SELDOM == 0);
+}
+
 void packing_search(struct packing *packing) {
     struct places places;
     size_t pair[2] = {0, 0};
     struct crossing crossing;
     packing->nodes++;
     if (packing_over(packing) || !packing_narrow(packing))
+        return;
+    if (ask_ranks(packing) && search_ranked(packing))
         return;
     place_alone(packing, &places);
     if (hopeless(packing, &places))
@@ -184,6 +244,10 @@ static bool begin(struct packing *packing, const struct packing_task *task, stru
     packing->task = task;
     packing->count = task->count;
     packing->best = placed;
+    if (task->than) {
+        packing->bettered = true;
+        packing->best_worth = *task->than;
+    }
     for (int axis = 0; axis < AXIS_COUNT; axis++)
         packing->axes[axis].count = task->count;
     for (size_t b = 0; b < task->count; b++) {
@@ -205,6 +269,40 @@ static bool begin(struct packing *packing, const struct packing_task *task, stru
     return true;
 }
 
+/* The same before the first node, where brackets alike need not be told apart: *bound is raised.
+ * True: nothing packs. */
+static bool ranked_root(struct packing *packing, struct worth *bound) {
+    struct places places;
+    const bool any = packing->task->any;
+    const enum ranked_end end = any || packing->count <= RANKED_MOST
+                                    ? packing_ranked(packing, any, &places)
+                                    : RANKED_SILENT;
+    struct crossing crossing;
+    size_t pair[2];
+    if (end != RANKED_BOUND)
+        return end == RANKED_NONE;
+    if (!any)
+        *bound = packing_better(*bound, places.worth) ? places.worth : *bound;
+    else if (!find_clash(packing, &places, pair) && orders_hold(packing, &places) &&
+             !packing_crossed(packing, &places, &crossing))
+        search_spots(packing, &places);
+    return false;
+}
+
+static void search_root(struct packing *packing, struct worth *bound) {
+    struct places places;
+    place_alone(packing, &places);
+    *bound = places.worth;
+    if (ranked_root(packing, bound))
+        return;
+    /* Of a few the search soon finds better ones than those close to a corner. */
+    const int last = packing->count > CLOSE ? GREED_COLUMNS : GREED_WISH;
+    for (int greed = GREED_WISH; greed <= last && !packing->found; greed++)
+        if (packing_greedy(packing, (enum greed)greed, &places))
+            take(packing, &places);
+    packing_search(packing);
+}
+
 enum outcome packing_find(const struct packing_task *task, enum packing_end *end,
                           struct placed *placed, struct worth *worth, struct worth *bound) {
     struct packing *packing = malloc(sizeof *packing);
@@ -212,18 +310,9 @@ enum outcome packing_find(const struct packing_task *task, enum packing_end *end
         return OUTCOME_FAULT;
     const bool good = begin(packing, task, placed);
     if (good) {
-        struct places places;
         *bound = (struct worth){INFINITY, INFINITY};
-        if (packing_narrow(packing) && !packing_too_many(packing)) {
-            place_alone(packing, &places);
-            *bound = places.worth;
-            /* Of a few the search soon finds better ones than those close to a corner. */
-            const int last = packing->count > CLOSE ? GREED_COLUMNS : GREED_WISH;
-            for (int greed = GREED_WISH; greed <= last && !packing->found; greed++)
-                if (packing_greedy(packing, (enum greed)greed, &places))
-                    take(packing, &places);
-            packing_search(packing);
-        }
+        if (packing_narrow(packing) && !packing_too_many(packing))
+            search_root(packing, bound);
         if (packing->found)
             packing_set_lines(packing, placed);
         *worth = packing->best_worth;
