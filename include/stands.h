@@ -12,6 +12,7 @@
 #include "candidates.h"
 #include "lack.h"
 #include "model.h"
+#include "pieces.h"
 #include "problem.h"
 #include "roof.h"
 
@@ -161,7 +162,8 @@ struct misses {
 struct misses_ask {
     double level;
     double most; /* inches in all; -INFINITY: no spots are asked for, only the least */
-    size_t room; /* for spots */
+    const struct pieces *allowed; /* inches by X, in the place of `most`; borrowed; NULL: none */
+    size_t room;                  /* for spots */
     bool (*stop)(
         void *subject); /* now and then; true: stop, as if they were too many; may be NULL */
     void *subject;
@@ -174,6 +176,14 @@ struct misses_ask {
  * FAULT: no memory.  *misses is untouched unless DONE; owned by the caller. */
 enum outcome stands_misses(struct stands *stands, const struct misses_ask *ask,
                            struct misses **misses);
+/* The least that a bracket may lack, by its X, while its Y is in there: never more than in truth,
+ * as vents are left out, and of the setbacks what Y lacks of them.  Into an empty one.  *crowded:
+ * it came to no end.  `most` and `allowed` are not asked for.  FAULT: no memory. */
+enum outcome stands_lacks(struct stands *stands, const struct misses_ask *ask, struct interval up,
+                          struct pieces *lacks, bool *crowded);
+/* Between which Y a bracket may stand at a level. */
+struct interval stands_up(const struct stands *stands, double level);
+
 struct misses *misses_share(struct misses *misses); /* for one more holder, who frees it likewise */
 void misses_free(struct misses *misses);            /* accepts NULL */
 

@@ -1,137 +1,12 @@
 #include "by_misses.h"
 
+#include "gathered.h"
 #include "length.h"
+#include "outlook.h"
 
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
-
-/* More spots of all brackets than these are not gone through: with what is lacked in it each may
- * take a kilobyte. */
-enum { SPOTS_MOST = 150000 };
-
-/* Spots that were gathered, kept for as long as the same come up: ways to have the rungs mostly
- * differ only in who of several brackets alike has which. */
-enum { STORED_MOST = 64, STORED_SPOTS_MOST = 150000 };
-struct stored {
-    size_t like;
-    double level, most;
-    struct misses *misses;
-};
-struct store {
-    struct stored list[STORED_MOST];
-    size_t count, next;
-};
-
-static void store_free(struct store *store) {
-    for (size_t i = 0; i < store->count; i++)
-        misses_free(store->list[i].misses);
-    store->count = store->next = 0;
-}
-
-static size_t stored_spots(const struct store *store) {
-    size_t count = 0;
-    for (size_t i = 0; i < store->count; i++)
-        count += store->list[i].misses->count;
-    return count;
-}
-
-static void free_all(struct misses **misses, size_t count) {
-    for (size_t b = 0; b < count; b++) {
-        misses_free(misses[b]);
-        misses[b] = NULL;
-    }
-}
-
-/* Whose list the spots of a bracket come from; NULL where there are too many.  What lacks nothing
- * anywhere only has to stand somewhere, for which a cut of the list will do. */
-static enum outcome choose_stands(const struct crowd *crowd, const struct stored *asked,
-                                  struct stands **stands) {
-    struct stands *whole = crowd->stands[asked->like];
-    const bool deep = whole->least <= asked->level + LENGTH_TOLERANCE && !whole->crowded;
-    struct cut cut = {.listed = false};
-    *stands = deep ? whole : NULL;
-    if (asked->level < 0 || !crowd->cuts)
-        return OUTCOME_DONE;
-    const enum outcome outcome = cuts_find(crowd, asked->like, asked->level, &cut);
-    *stands = outcome == OUTCOME_DONE && cut.listed && !cut.partial ? cut.stands : NULL;
-    return outcome;
-}
-
-/* The spots of one bracket that may lack no more than `most`; owned by the caller too.  *misses
- * stays NULL where its stands are too many. */
-static enum outcome gather_one(const struct crowd *crowd, struct store *store,
-                               const struct stored *asked, size_t room, struct misses **misses) {
-    const struct misses_ask ask = {.level = asked->level,
-                                   .most = asked->most,
-                                   .room = room,
-                                   .stop = crowd->stop,
-                                   .subject = crowd->subject};
-    for (size_t i = 0; i < store->count; i++) {
-        const struct stored *known = &store->list[i];
-        if (known->like == asked->like && length_same(known->level, asked->level) &&
-            length_same(known->most, asked->most)) {
-            *misses = misses_share(known->misses);
-            return OUTCOME_DONE;
-        }
-    }
-    struct stands *stands = NULL;
-    enum outcome outcome = choose_stands(crowd, asked, &stands);
-    if (outcome == OUTCOME_DONE && stands)
-        outcome = stands_misses(stands, &ask, misses);
-    if (outcome != OUTCOME_DONE || !stands)
-        return outcome;
-    if ((*misses)->crowded && room < SPOTS_MOST)
-        return OUTCOME_DONE; /* with more room it may not be */
-    if (stored_spots(store) + (*misses)->count > STORED_SPOTS_MOST)
-        store_free(store);
-    struct stored *slot = &store->list[store->next];
-    if (store->count == STORED_MOST)
-        misses_free(slot->misses);
-    else
-        store->count++;
-    *slot = *asked;
-    slot->misses = misses_share(*misses);
-    store->next = (store->next + 1) % STORED_MOST;
-    return OUTCOME_DONE;
-}
-
-/* The spots of every bracket that may lack no more than most[b]; *listed is false where there are
- * too many. */
-static enum outcome gather(const struct crowd *crowd, struct store *store, size_t count,
-                           const double *levels, const double *most, struct misses **misses,
-                           bool *listed) {
-    enum outcome outcome = OUTCOME_DONE;
-    size_t room = SPOTS_MOST;
-    *listed = true;
-    for (size_t b = 0; b < count && outcome == OUTCOME_DONE && *listed; b++) {
-        const struct stored asked = {
-            .like = crowd_like(crowd, b), .level = levels[b], .most = most[b]};
-        outcome = gather_one(crowd, store, &asked, room, &misses[b]);
-        *listed =
-            outcome == OUTCOME_DONE && misses[b] && !misses[b]->crowded && misses[b]->count < room;
-        room -= *listed ? misses[b]->count : 0;
-    }
-    return outcome;
-}
-
-/* The least that each bracket lacks, alone, and their sum. */
-static enum outcome find_least(const struct crowd *crowd, struct store *store, const double *levels,
-                               double *least, double *sum, bool *listed) {
-    struct misses *misses[ROOF_BRACKETS_MOST] = {NULL};
-    const size_t count = crowd->roof->bracket_count;
-    double none[ROOF_BRACKETS_MOST] = {0};
-    for (size_t b = 0; b < count; b++)
-        none[b] = -INFINITY;
-    const enum outcome outcome = gather(crowd, store, count, levels, none, misses, listed);
-    *sum = 0;
-    for (size_t b = 0; b < count && outcome == OUTCOME_DONE && *listed; b++) {
-        least[b] = misses[b]->least;
-        *sum += least[b];
-    }
-    free_all(misses, count);
-    return outcome;
-}
 
 /* What the struts of all brackets reach; lists are owned, once each. */
 struct reached {
@@ -165,8 +40,10 @@ static bool list_arms(const struct crowd *crowd, size_t count, const double *lev
     return true;
 }
 
-static enum outcome pack(const struct crowd *crowd, size_t count, const double *levels,
+/* `than`: only what is better is of use; may be NULL. */
+static enum outcome pack(const struct crowd *crowd, const double *levels, const struct worth *than,
                          struct misses_answer *way) {
+    const size_t count = crowd->roof->bracket_count;
     struct parcel parcels[ROOF_BRACKETS_MOST];
     struct reached reached = {.count = 0};
     if (crowd->arms && !list_arms(crowd, count, levels, way, &reached)) {
@@ -186,6 +63,7 @@ static enum outcome pack(const struct crowd *crowd, size_t count, const double *
                                       .hole_worth = crowd->roof->hole_worth,
                                       .misses = true,
                                       .apart = crowd->roof->apart,
+                                      .than = than,
                                       .stop = crowd->stop,
                                       .subject = crowd->subject};
     const enum outcome outcome =
@@ -211,54 +89,206 @@ static void keep_better(struct misses_answer *best, struct misses_answer *way, s
     }
     if (open)
         best->end = found(best) ? PACKING_FOUND : PACKING_UNDECIDED;
-    free_all(way->misses, count);
+    misses_free_all(way->misses, count);
 }
 
-/* One packing of the spots that lack no more than so much beyond the least.  */
-static enum outcome try_beyond(const struct crowd *crowd, struct store *store, const double *levels,
-                               const double *least, double beyond, struct misses_answer *tried) {
-    double most[ROOF_BRACKETS_MOST] = {0};
-    const size_t count = crowd->roof->bracket_count;
-    bool listed;
-    for (size_t b = 0; b < count; b++)
-        most[b] = least[b] + beyond + LENGTH_TOLERANCE;
-    tried->end = PACKING_UNDECIDED;
-    enum outcome outcome = gather(crowd, store, count, levels, most, tried->misses, &listed);
-    if (outcome == OUTCOME_DONE && listed)
-        outcome = pack(crowd, count, levels, tried);
+/* One way to have the rungs. */
+struct try {
+    size_t way;
+    const double *levels;
+    struct outlook outlook;           /* of a way like an earlier one: that one's is looked at */
+    size_t like;                      /* the first try with as many brackets of each kind */
+    double sum;                       /* the least that all may lack together */
+    double least[ROOF_BRACKETS_MOST]; /* that each does alone, where there is no outlook */
+    bool listed;                      /* false: there are too many stands */
+};
+
+/* All that is tried, and what came of it. */
+struct trying {
+    const struct crowd *crowd;
+    struct store store;
+    struct outlooks outlooks;
+    struct try tries[RUNGS_WAYS];
+    size_t count;
+    double most; /* what is known to be enough */
+    struct misses_answer *answer;
+};
+
+static bool same_kinds(const struct crowd *crowd, const struct try *a, const struct try *b) {
+    for (size_t k = 0; k < a->outlook.kinds; k++)
+        if (outlook_size(&a->outlook, crowd, b->levels, k) != a->outlook.size[k])
+            return false;
+    return a->outlook.known;
+}
+
+/* What may be lacked where, or only how much by each alone. */
+static enum outcome look_out(struct trying *trying, struct try *try) {
+    const struct crowd *crowd = trying->crowd;
+    struct stands *stands[ROOF_BRACKETS_MOST] = {NULL};
+    enum outcome outcome = OUTCOME_DONE;
+    try->listed = true;
+    for (size_t b = 0; b < crowd->roof->bracket_count && outcome == OUTCOME_DONE && try->listed;
+         b++) {
+        outcome = gathered_stands(crowd, b, try->levels[b], &stands[b]);
+        try->listed = outcome == OUTCOME_DONE && stands[b];
+    }
+    if (outcome == OUTCOME_DONE && try->listed && crowd->roof->bracket_count > 1)
+        outcome = outlook_find(crowd, &trying->outlooks, try->levels, stands, &try->outlook);
+    try->sum = try->outlook.least;
+    if (outcome == OUTCOME_DONE && try->listed && !try->outlook.known)
+        outcome =
+            gathered_least(crowd, &trying->store, try->levels, try->least, &try->sum, &try->listed);
     return outcome;
 }
 
-/* One way to have the rungs.  What all brackets lack together is at least the sum of what each
- * lacks alone; a layout that lacks so much more keeps each of them within as much of its own least.
- * So the spots that lack little are packed first, then more of them, until no layout that could be
- * better is left out. */
-static enum outcome try_way(const struct crowd *crowd, struct store *store,
-                            const struct rungs *rungs, size_t way, double most,
-                            struct misses_answer *answer) {
-    static const double steps[] = {0, 1, 4, 16, 64, INFINITY};
-    const size_t count = crowd->roof->bracket_count;
-    const double *levels = rungs->levels[way];
-    double least[ROOF_BRACKETS_MOST] = {0}, sum = 0;
-    bool whole = false, listed = true;
-    enum outcome outcome = find_least(crowd, store, levels, least, &sum, &listed);
-    if (outcome != OUTCOME_DONE || !listed) {
-        answer->end = found(answer) ? PACKING_FOUND : PACKING_UNDECIDED;
-        return outcome;
+static enum outcome begin_try(struct trying *trying, const struct rungs *rungs, size_t way) {
+    struct try *try = &trying->tries[trying->count++];
+    *try = (struct try){.way = way, .levels = rungs->levels[way], .like = way};
+    for (size_t i = 0; i < way; i++)
+        if (trying->tries[i].like == i && same_kinds(trying->crowd, &trying->tries[i], try)) {
+            try->like = i;
+            try->listed = true;
+            try->sum = trying->tries[i].sum;
+            return OUTCOME_DONE;
+        }
+    return look_out(trying, try);
+}
+
+/* The spots of every kind where all together may lack so much. */
+static enum outcome gather_kinds(const struct crowd *crowd, const struct outlook *outlook,
+                                 double all, struct misses *kinds[PROSPECTS_MOST], bool *listed) {
+    enum outcome outcome = OUTCOME_DONE;
+    size_t room = SPOTS_MOST;
+    *listed = true;
+    for (size_t k = 0; k < outlook->kinds && outcome == OUTCOME_DONE && *listed; k++) {
+        struct pieces allowed = {.list = NULL};
+        struct stands *stands = NULL;
+        if (!outlook_allow(outlook, k, all, &allowed))
+            return OUTCOME_FAULT;
+        const struct misses_ask ask = {.level = outlook->level[k],
+                                       .allowed = &allowed,
+                                       .room = room,
+                                       .stop = crowd->stop,
+                                       .subject = crowd->subject};
+        outcome = gathered_stands(crowd, outlook->like[k], ask.level, &stands);
+        *listed = outcome == OUTCOME_DONE && stands;
+        if (*listed)
+            outcome = stands_misses(stands, &ask, &kinds[k]);
+        pieces_free(&allowed);
+        *listed = *listed && outcome == OUTCOME_DONE && !kinds[k]->crowded;
+        room -= *listed ? kinds[k]->count : 0;
     }
-    struct misses_answer best = {.end = PACKING_NONE, .way = way};
-    for (size_t i = 0; i < sizeof steps / sizeof *steps && outcome == OUTCOME_DONE && !whole; i++) {
-        const double beyond = fmin(steps[i], most - sum);
-        struct misses_answer tried = {.way = way};
-        outcome = try_beyond(crowd, store, levels, least, beyond, &tried);
+    return outcome;
+}
+
+/* A way with the spots of its kinds; what is better than what there is takes its place. */
+static enum outcome pack_kinds(struct trying *trying, const struct try *try,
+                               struct misses *const *kinds, bool listed, bool *undecided) {
+    const struct crowd *crowd = trying->crowd;
+    const struct outlook *outlook = &trying->tries[try->like].outlook;
+    struct misses_answer tried = {.way = try->way, .end = PACKING_UNDECIDED};
+    enum outcome outcome = OUTCOME_DONE;
+    const struct worth than = trying->answer->worth;
+    for (size_t b = 0; b < crowd->roof->bracket_count && listed; b++)
+        tried.misses[b] = misses_share(kinds[outlook_kind(outlook, crowd, try->levels, b)]);
+    if (listed)
+        outcome = pack(crowd, try->levels, found(trying->answer) ? &than : NULL, &tried);
+    if (found(&tried))
+        trying->most = fmin(trying->most, tried.worth.lack);
+    *undecided = *undecided || (tried.end != PACKING_PROVED && tried.end != PACKING_NONE);
+    if (found(&tried))
+        keep_better(trying->answer, &tried, crowd->roof->bracket_count);
+    misses_free_all(tried.misses, crowd->roof->bracket_count);
+    return outcome;
+}
+
+/* Nothing is known of some way to have the rungs. */
+static void leave_open(struct misses_answer *answer) {
+    answer->end = found(answer) ? PACKING_FOUND : PACKING_UNDECIDED;
+}
+
+static const double steps[] = {0, 1, 4, 16, 64, INFINITY};
+enum { STEPS = sizeof steps / sizeof *steps };
+
+/* Every way with as many brackets of each kind as the first of them.  If all lack no more than so
+ * much together, each stands where it may lack no more than what the others leave of that; so few
+ * spots are packed first, then more of them, until no layout that could be better is left out. */
+static enum outcome try_alike(struct trying *trying, const struct try *first) {
+    const struct outlook *outlook = &first->outlook;
+    enum outcome outcome = OUTCOME_DONE;
+    bool whole = false, undecided = false;
+    for (int i = 0; i < STEPS && outcome == OUTCOME_DONE && !whole; i++) {
+        const double beyond = fmin(steps[i], trying->most - first->sum);
+        struct misses *kinds[PROSPECTS_MOST] = {NULL};
+        bool listed;
+        if (beyond < -LENGTH_TOLERANCE)
+            break;
+        outcome = gather_kinds(trying->crowd, outlook, first->sum + beyond + LENGTH_TOLERANCE,
+                               kinds, &listed);
+        undecided = !listed;
+        for (size_t t = 0; t < trying->count && outcome == OUTCOME_DONE; t++)
+            if (trying->tries[t].like == first->like)
+                outcome = pack_kinds(trying, &trying->tries[t], kinds, listed, &undecided);
+        whole = undecided || trying->most - first->sum <= beyond + LENGTH_TOLERANCE;
+        misses_free_all(kinds, PROSPECTS_MOST);
+    }
+    if (undecided)
+        leave_open(trying->answer);
+    return outcome;
+}
+
+/* A way without an outlook.  What all brackets lack together is at least the sum of what each lacks
+ * alone; a layout that lacks so much more keeps each of them within as much of its own least. */
+static enum outcome try_alone(struct trying *trying, const struct try *try) {
+    const struct crowd *crowd = trying->crowd;
+    const size_t count = crowd->roof->bracket_count;
+    struct misses_answer best = {.end = PACKING_NONE, .way = try->way};
+    enum outcome outcome = OUTCOME_DONE;
+    bool whole = false;
+    for (int i = 0; i < STEPS && outcome == OUTCOME_DONE && !whole; i++) {
+        const double beyond = fmin(steps[i], trying->most - try->sum);
+        struct misses_answer tried = {.way = try->way, .end = PACKING_UNDECIDED};
+        double most[ROOF_BRACKETS_MOST] = {0};
+        bool listed;
+        for (size_t b = 0; b < count; b++)
+            most[b] = try->least[b] + beyond + LENGTH_TOLERANCE;
+        outcome = gathered_find(crowd, &trying->store, try->levels, most, tried.misses, &listed);
+        if (outcome == OUTCOME_DONE && listed)
+            outcome = pack(crowd, try->levels, NULL, &tried);
         if (found(&tried))
-            most = fmin(most, tried.worth.lack);
-        whole = most - sum <= beyond + LENGTH_TOLERANCE || tried.end == PACKING_UNDECIDED;
+            trying->most = fmin(trying->most, tried.worth.lack);
+        whole =
+            trying->most - try->sum <= beyond + LENGTH_TOLERANCE || tried.end == PACKING_UNDECIDED;
         if (whole || found(&tried))
             keep_better(&best, &tried, count);
-        free_all(tried.misses, count);
+        misses_free_all(tried.misses, count);
     }
-    keep_better(answer, &best, count);
+    keep_better(trying->answer, &best, count);
+    return outcome;
+}
+
+static const struct try *next_try(const struct trying *trying, const bool *done) {
+    const struct try *next = NULL;
+    for (size_t t = 0; t < trying->count; t++)
+        if (!done[t] && trying->tries[t].like == t && (!next || trying->tries[t].sum < next->sum))
+            next = &trying->tries[t];
+    return next;
+}
+
+/* Those first that may lack least. */
+static enum outcome try_all(struct trying *trying) {
+    bool done[RUNGS_WAYS] = {false};
+    enum outcome outcome = OUTCOME_DONE;
+    for (const struct try *try = next_try(trying, done); try && outcome == OUTCOME_DONE;
+         try = next_try(trying, done)) {
+        done[try - trying->tries] = true;
+        if (!try->listed)
+            leave_open(trying->answer);
+        else if (try->outlook.known)
+            outcome = try_alike(trying, try);
+        else
+            outcome = try_alone(trying, try);
+    }
     return outcome;
 }
 
@@ -280,18 +310,26 @@ static enum outcome deepen(const struct crowd *crowd, const struct rungs *rungs)
 
 enum outcome by_misses(const struct crowd *crowd, const struct rungs *rungs, double most,
                        struct misses_answer *answer) {
+    struct trying *trying = calloc(1, sizeof *trying);
     *answer = (struct misses_answer){.end = PACKING_NONE};
-    struct store *store = calloc(1, sizeof *store);
-    enum outcome outcome = store ? deepen(crowd, rungs) : OUTCOME_FAULT;
+    if (!trying)
+        return OUTCOME_FAULT;
+    trying->crowd = crowd;
+    trying->most = most;
+    trying->answer = answer;
+    enum outcome outcome = deepen(crowd, rungs);
     for (size_t way = 0; way < rungs->count && outcome == OUTCOME_DONE; way++)
-        outcome = try_way(crowd, store, rungs, way,
-                          found(answer) ? fmin(most, answer->worth.lack) : most, answer);
-    if (store)
-        store_free(store);
-    free(store);
+        outcome = begin_try(trying, rungs, way);
+    if (outcome == OUTCOME_DONE)
+        outcome = try_all(trying);
+    for (size_t t = 0; t < trying->count; t++)
+        outlook_free(&trying->tries[t].outlook);
+    store_free(&trying->store);
+    outlooks_free(&trying->outlooks);
+    free(trying);
     return outcome;
 }
 
 void misses_answer_free(struct misses_answer *answer) {
-    free_all(answer->misses, ROOF_BRACKETS_MOST);
+    misses_free_all(answer->misses, ROOF_BRACKETS_MOST);
 }

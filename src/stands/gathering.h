@@ -42,7 +42,8 @@ struct met_list {
     struct likeness like;
     struct met_rows *list; /* owned */
     size_t count;
-    double least; /* the least that any of them lacks; INFINITY where there are none */
+    double
+        least; /* the least that any of them lacks in gathering.up; INFINITY where none is there */
 };
 enum {
     GATHERING_KNOWN = 64,
@@ -61,6 +62,7 @@ struct gathering {
     size_t room;
     struct box face;
     struct interval inside[GATHERING_AXES];
+    struct interval up; /* the Y of which met_list.least is told */
     struct met_list known[GATHERING_KNOWN];
     size_t known_count, known_next;
     struct misses *made;
@@ -105,6 +107,15 @@ void gathering_draw_in(const struct gathering *gathering, struct spot *spot,
  * more holes. */
 void gathering_drop(const struct gathering *gathering);
 
+/* misses_kept.c: a function or a miss that stays as long as the misses do; the same function is
+ * kept once, as spots are many and functions few.  NULL without memory. */
+const struct lack *misses_keep_lack(struct misses *misses, const struct lack *lack);
+const struct miss *misses_keep(struct misses *misses, const struct miss *miss);
+/* All of them and the spots. */
+void misses_forget(struct misses *misses);
+
+/* misses.c: before the first stand; made is the caller's to free. */
+struct gathering gathering_open(struct stands *stands, const struct misses_ask *ask);
 /* misses.c: true where there is no use in going on; counts one more look. */
 bool gathering_over(struct gathering *gathering);
 /* misses.c: whether ways that lack so much or more need not be looked at. */

@@ -1,67 +1,15 @@
 /* What a bracket lacks at levels below zero, stand by stand.  Along the eave that is a function of
  * X, up the slope one of Y for every pair of courses. */
-/* tdestroy is no part of POSIX; glibc shows it where this is asked for. */
-#define _GNU_SOURCE
 #include "gathering.h"
 
 #include "candidates.h"
 #include "length.h"
 
 #include <math.h>
-#include <search.h>
 #include <stdlib.h>
 #include <string.h>
 
 enum { X = GATHERING_X, Y = GATHERING_Y, AXES = GATHERING_AXES };
-
-/* What spots point to stays where it is: in blocks. */
-enum { BLOCK = 128 };
-struct lack_block {
-    struct lack_block *before;
-    size_t count;
-    struct lack list[BLOCK];
-};
-struct miss_block {
-    struct miss_block *before;
-    size_t count;
-    struct miss list[BLOCK];
-};
-
-static int by_lack(const void *a, const void *b) {
-    return lack_order(a, b);
-}
-
-/* The same function is kept once: spots are many, and functions few. */
-static const struct lack *keep_lack(struct misses *misses, const struct lack *lack) {
-    struct lack_block *block = misses->lacks;
-    if (!block || block->count == BLOCK) {
-        struct lack_block *next = calloc(1, sizeof *next);
-        if (!next)
-            return NULL;
-        next->before = block;
-        misses->lacks = block = next;
-    }
-    struct lack *const made = &block->list[block->count];
-    *made = *lack;
-    const struct lack *const *known = tsearch(made, &misses->known, by_lack);
-    if (!known)
-        return NULL;
-    block->count += *known == made;
-    return *known;
-}
-
-static const struct miss *keep_miss(struct misses *misses, const struct miss *miss) {
-    struct miss_block *block = misses->list;
-    if (!block || block->count == BLOCK) {
-        struct miss_block *next = calloc(1, sizeof *next);
-        if (!next)
-            return NULL;
-        next->before = block;
-        misses->list = block = next;
-    }
-    block->list[block->count] = *miss;
-    return &block->list[block->count++];
-}
 
 /* What lies further beyond its own setbacks than any place of the other axis does; and the
  * opposite. */
@@ -125,7 +73,7 @@ static const struct lack *keep_sides(struct gathering *gathering, const struct s
     if (sides->count == 0)
         return NULL;
     gathering_add_sides(&lack, sides, 0);
-    const struct lack *kept = keep_lack(gathering->made, &lack);
+    const struct lack *kept = misses_keep_lack(gathering->made, &lack);
     gathering->failed = gathering->failed || !kept;
     return kept;
 }
@@ -163,17 +111,26 @@ static void add_spot(struct gathering *gathering, const struct spot *spot,
     struct miss miss = {.edge = {share->edge[X], share->edge[Y]},
                         .course = {rows->course[ROW_TOP], rows->course[ROW_BOTTOM]}};
     for (int axis = X; axis < AXES; axis++) {
-        miss.lack[axis] = keep_lack(made, &lacks[axis]);
-        miss.held[axis] = share->edge[axis] ? keep_lack(made, &held[axis]) : miss.lack[axis];
+        miss.lack[axis] = misses_keep_lack(made, &lacks[axis]);
+        miss.held[axis] = share->edge[axis] ? misses_keep_lack(made, &held[axis]) : miss.lack[axis];
         gathering->failed = gathering->failed || !miss.lack[axis] || !miss.held[axis];
     }
     for (int row = ROW_TOP; row < ROW_COUNT; row++)
         miss.lines[row] = keep_sides(gathering, &like->lines[row]);
     struct spot *added = &made->spots[made->count];
     *added = *spot;
-    added->miss = gathering->failed ? NULL : keep_miss(made, &miss);
+    added->miss = gathering->failed ? NULL : misses_keep(made, &miss);
     gathering->failed = gathering->failed || !added->miss;
     made->count++;
+}
+
+/* The same as keep_allowed for one of a stand's spots. */
+static bool keep_allowed_piece(const struct gathering *gathering, struct spot *piece,
+                               const struct lack held[AXES]) {
+    const struct pieces *allowed = gathering->ask->allowed;
+    double up, most;
+    lack_best(&held[Y], piece->y, &up);
+    return !allowed || pieces_allow(allowed, &held[X], up, &piece->x, &most);
 }
 
 /* A stand on one pair of courses.  (The functions are copied and not put between braces: told to
@@ -195,7 +152,7 @@ static void gather_rows(struct gathering *gathering, const struct spot *spot,
         piece.x = shares[i].within;
         const double least = least_of(&held[X], piece.x, &held[Y], piece.y);
         gathering->made->least = length_lesser(gathering->made->least, least);
-        if (least > gathering->most)
+        if (least > gathering->most || !keep_allowed_piece(gathering, &piece, held))
             continue;
         gathering_draw_in(gathering, &piece, own, held);
         add_spot(gathering, &piece, own, held, &shares[i], rows, like);
@@ -270,11 +227,19 @@ void gathering_add(struct gathering *gathering, const struct gathered *gathered)
     }
 }
 
+/* Draws a stand's X in to where it may lack no more than is allowed, which is then the most; false
+ * where that is nowhere. */
+static bool keep_allowed(struct gathering *gathering, struct gathered *gathered) {
+    const struct pieces *allowed = gathering->ask->allowed;
+    return !allowed ||
+           pieces_allow(allowed, &gathered->along, gathered->up, &gathered->x, &gathering->most);
+}
+
 static void gather_all(struct gathering *gathering) {
     struct gathered gathered;
     for (size_t i = 0; i < gathering->stands->count; i++)
         if (!gathering->failed && !gathering->made->crowded &&
-            gathering_begin(gathering, i, &gathered) &&
+            gathering_begin(gathering, i, &gathered) && keep_allowed(gathering, &gathered) &&
             !gathering_hopeless(gathering, gathering_bound(gathering, &gathered)))
             gathering_vents(gathering, &gathered);
 }
@@ -345,59 +310,45 @@ static enum outcome lack_nothing(const struct stands *stands, double level, size
     return OUTCOME_DONE;
 }
 
-static void leave(void *lack) {
-    (void)lack; /* that is the blocks' */
-}
-
-static void forget_spots(struct misses *misses) {
-    tdestroy(misses->known, leave);
-    for (struct lack_block *block = misses->lacks; block;) {
-        struct lack_block *before = block->before;
-        free(block);
-        block = before;
-    }
-    for (struct miss_block *block = misses->list; block;) {
-        struct miss_block *before = block->before;
-        free(block);
-        block = before;
-    }
-    free(misses->spots);
-    misses->spots = NULL;
-    misses->count = 0;
-    misses->known = misses->lacks = misses->list = NULL;
-}
-
-enum outcome stands_misses(struct stands *stands, const struct misses_ask *ask,
-                           struct misses **misses) {
-    const double level = ask->level;
+struct gathering gathering_open(struct stands *stands, const struct misses_ask *ask) {
     struct gathering gathering = {.stands = stands,
                                   .ask = ask,
                                   .roof = stands->roof,
                                   .kit = roof_kit(stands->roof, stands->bracket),
-                                  .level = level,
+                                  .level = ask->level,
                                   .most = ask->most,
+                                  .up = {-INFINITY, INFINITY},
                                   .room = ask->room,
                                   .work_most =
                                       stands->roof->bracket_count == 1
                                           ? GATHERING_WORK_ALONE * stands_patience(stands->roof)
                                           : GATHERING_WORK_MOST,
                                   .made = calloc(1, sizeof *gathering.made)};
+    if (gathering.made) {
+        gathering.made->holders = 1;
+        gathering.made->least = INFINITY;
+        gathering.made->stands = stands_share(stands);
+        find_inside(&gathering);
+        memcpy(gathering.made->inside, gathering.inside, sizeof gathering.inside);
+    }
+    return gathering;
+}
+
+enum outcome stands_misses(struct stands *stands, const struct misses_ask *ask,
+                           struct misses **misses) {
+    struct gathering gathering = gathering_open(stands, ask);
     if (!gathering.made)
         return OUTCOME_FAULT;
-    gathering.made->holders = 1;
-    gathering.made->least = INFINITY;
-    gathering.made->stands = stands_share(stands);
-    find_inside(&gathering);
-    memcpy(gathering.made->inside, gathering.inside, sizeof gathering.inside);
-    if (level >= 0)
-        gathering.failed = lack_nothing(stands, level, ask->room, gathering.made) != OUTCOME_DONE;
-    else if (ask->most > -INFINITY)
+    if (ask->level >= 0)
+        gathering.failed =
+            lack_nothing(stands, ask->level, ask->room, gathering.made) != OUTCOME_DONE;
+    else if (ask->most > -INFINITY || ask->allowed)
         gather_all(&gathering);
     else
         gather_least(&gathering);
     if (gathering.made->crowded)
-        forget_spots(gathering.made);
-    else if (level < 0 && !gathering.failed)
+        misses_forget(gathering.made);
+    else if (ask->level < 0 && !gathering.failed)
         gathering_drop(&gathering);
     gathering_rows_free(&gathering);
     if (gathering.failed) {
@@ -416,7 +367,7 @@ struct misses *misses_share(struct misses *misses) {
 void misses_free(struct misses *misses) {
     if (!misses || --misses->holders > 0)
         return;
-    forget_spots(misses);
+    misses_forget(misses);
     stands_free(misses->stands);
     free(misses);
 }

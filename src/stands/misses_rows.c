@@ -112,6 +112,16 @@ static bool add_rows(struct met_list *list, size_t *room, const struct met_rows 
     return true;
 }
 
+/* The least that rows lack in there; INFINITY where Y is nowhere in it. */
+static double least_in(const struct met_rows *rows, struct interval up) {
+    const struct interval y = interval_settled(rows->y);
+    const struct interval in = {length_greater(y.lo, up.lo), length_lesser(y.hi, up.hi)};
+    double least = INFINITY;
+    if (in.lo <= in.hi)
+        lack_best(&rows->lack, in, &least);
+    return least;
+}
+
 /* Both rows on each pair of courses; the least that any of them lacks. */
 static bool meet_rows(const struct gathering *gathering, struct seen *seen[ROW_COUNT],
                       struct interval face, struct met_list *list) {
@@ -131,9 +141,7 @@ static bool meet_rows(const struct gathering *gathering, struct seen *seen[ROW_C
             lack_add(&rows.lack, &bottom->lack);
             gathering_add_sides(&rows.lack, &list->like.vents, 0);
             lack_settle(&rows.lack);
-            double least;
-            lack_best(&rows.lack, interval_settled(rows.y), &least);
-            list->least = length_lesser(list->least, least);
+            list->least = length_lesser(list->least, least_in(&rows, gathering->up));
             if (!add_rows(list, &room, &rows))
                 return false;
         }

@@ -8,8 +8,9 @@
 
 /* What a foot may lack without X: of two neighbours whose flashings overlap. */
 struct footing {
-    double middle, room;        /* of X: nothing of wood and reach is lacked within so much of it */
+    double middle, room;        /* of X: no more of wood and reach is lacked within so much of it */
     double sure;                /* wood that is lacked wherever the foot is */
+    double aside;               /* and what is lacked because it has to keep off a vent */
     double overlap[SIDE_COUNT]; /* with the flashing on that side, where both feet lack no more wood
                                    than that; 0: none */
 };
@@ -17,11 +18,23 @@ struct footing {
 static struct footing footing_of(const struct gathering *gathering, const struct stand_lag *lag,
                                  size_t leg) {
     const struct kit *kit = gathering->kit;
+    const double at = gathering->roof->plies[lag->ply].at, level = gathering->level;
     const double play = candidates_play(gathering->roof, kit, lag->ply);
     const double side = lag->turned == SIDE_FAR ? kit->foot_reach : -kit->foot_reach;
-    return (struct footing){.middle = gathering->roof->plies[lag->ply].at - kit->legs[leg] - side,
-                            .room = length_greater(0, play) + kit->foot_slot,
-                            .sure = length_greater(0, -play)};
+    struct interval wood = {at - length_greater(0, play), at + length_greater(0, play)};
+    const struct interval left = {length_greater(wood.lo, lag->lo + level),
+                                  length_lesser(wood.hi, lag->hi - level)};
+    double aside = 0;
+    if (left.lo > left.hi) { /* the lag lies beyond its wood: as near to it as the vent lets it */
+        aside = left.lo - left.hi;
+        wood.lo = wood.hi = left.lo > wood.lo ? left.lo : left.hi;
+    } else {
+        wood = left;
+    }
+    return (struct footing){.middle = (wood.lo + wood.hi) / 2 - kit->legs[leg] - side,
+                            .room = (wood.hi - wood.lo) / 2 + kit->foot_slot,
+                            .sure = length_greater(0, -play),
+                            .aside = aside};
 }
 
 /* Half of what two flashings overlap is lacked.  A foot that is too far out for its wood on the
@@ -62,7 +75,7 @@ static struct lack lack_of_feet(const struct gathering *gathering, const struct 
     struct footing feet[ROOF_LEGS_MOST];
     for (size_t i = 0; i < hold->count; i++) {
         feet[i] = footing_of(gathering, &hold->lags[i], i);
-        lack.base += feet[i].sure;
+        lack.base += feet[i].sure + feet[i].aside;
     }
     for (size_t i = 0; i + 1 < hold->count; i++)
         overlap_feet(gathering, hold, i, parted, &feet[i], &feet[i + 1], &lack);

@@ -1,0 +1,174 @@
+/* What a bracket may lack by its X: never more than it does in any of its spots; and the spots
+ * gathered by what is allowed where lack as little there as all do. */
+#include "random_trial.h"
+#include "stands.h"
+
+#include <math.h>
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stddef.h>
+#include <stdint.h>
+#include <stdio.h>
+#include <stdlib.h>
+
+#include <cmocka.h>
+
+enum { SEEDS = 160, SAMPLES = 40, ROOM = 100000 };
+#define NEAR 1e-6 /* inches */
+
+/* Roofs on which nothing fits, mostly, and one vent at the most. */
+static struct roof *read_narrow(const char *folder, uint64_t seed) {
+    const struct random_knobs knobs = {.seed = seed,
+                                       .brackets = 1,
+                                       .vents = seed % 2,
+                                       .small = seed % 3 != 0,
+                                       .narrow = true,
+                                       .sisters = true,
+                                       .unsound = seed % 5 == 0};
+    struct random_roof made;
+    random_roof_make(&knobs, &made);
+    return random_roof_read(&made, RANDOM_PLAIN, folder, NULL);
+}
+
+static struct misses *gather(struct stands *stands, double level, const struct pieces *allowed) {
+    const struct misses_ask ask = {.level = level, .most = 1e3, .allowed = allowed, .room = ROOM};
+    struct misses *misses = NULL;
+    assert_int_equal(stands_misses(stands, &ask, &misses), OUTCOME_DONE);
+    return misses;
+}
+
+/* The least that the spots lack at an X. */
+static double least_at(const struct misses *misses, double x) {
+    double least = INFINITY;
+    for (size_t i = 0; i < misses->count; i++) {
+        const struct spot *spot = &misses->spots[i];
+        double up;
+        if (x < spot->x.lo || x > spot->x.hi)
+            continue;
+        lack_best(spot->miss->held[1], spot->y, &up);
+        least = fmin(least, lack_at(spot->miss->held[0], x) + up);
+    }
+    return least;
+}
+
+static double value(const struct pieces *pieces, double at) {
+    double found;
+    pieces_at(pieces, at, NEAR, &found);
+    return found;
+}
+
+/* What is allowed: a few straight pieces around what may be lacked at the least. */
+static void allow(struct random_source *source, const struct pieces *lacks,
+                  struct pieces *allowed) {
+    const double from = lacks->list[0].from, to = lacks->list[lacks->count - 1].to;
+    const double step = (to - from) / 4;
+    for (int i = 0; i < 4; i++) {
+        const double at = from + step * i, ends[2] = {value(lacks, at), value(lacks, at + step)};
+        const double low = fmin(fmin(ends[0], ends[1]), 1e2);
+        assert_true(pieces_add(
+            allowed, (struct piece){at, at + step, low + random_between(source, 0, 16) / 8.0,
+                                    low + random_between(source, 0, 16) / 8.0, 0}));
+    }
+}
+
+static void hold_allowed(struct stands *stands, double level, const struct misses *all,
+                         const struct pieces *lacks, uint64_t seed, size_t *fewer) {
+    struct random_source source = {seed};
+    struct pieces allowed = {.list = NULL};
+    allow(&source, lacks, &allowed);
+    struct misses *some = gather(stands, level, &allowed);
+    assert_false(some->crowded);
+    *fewer += some->count < all->count;
+    const double from = lacks->list[0].from, to = lacks->list[lacks->count - 1].to;
+    for (int i = 0; i <= SAMPLES; i++) {
+        const double x = from + (to - from) * i / SAMPLES, least = least_at(all, x);
+        const double found = least_at(some, x);
+        if (found < least - NEAR || (least < value(&allowed, x) - NEAR && found > least + NEAR))
+            fail_msg("seed %llu at %g: lacks %g, %g gathered, %g allowed", (unsigned long long)seed,
+                     x, least, found, value(&allowed, x));
+    }
+    misses_free(some);
+    pieces_free(&allowed);
+}
+
+static void no_spot_lacks_less_than_may_be_lacked(void **state) {
+    size_t tried = 0, told = 0, fewer = 0;
+    for (uint64_t seed = 1; seed <= SEEDS; seed++) {
+        struct roof *roof = read_narrow(*state, seed);
+        struct stands *stands = NULL;
+        const struct stands_ask ask = {.roof = roof, .most = 2000};
+        const double level = -(double)(1 + seed % 4) / 4;
+        const struct misses_ask asked = {.level = level};
+        assert_int_equal(stands_find(&ask, level, &stands), OUTCOME_DONE);
+        struct misses *all = gather(stands, level, NULL);
+        struct pieces lacks = {.list = NULL};
+        bool crowded = true;
+        assert_int_equal(
+            stands_lacks(stands, &asked, (struct interval){-INFINITY, INFINITY}, &lacks, &crowded),
+            OUTCOME_DONE);
+        if (!stands->crowded && !all->crowded && all->count > 0) {
+            assert_false(crowded);
+            assert_true(lacks.count > 0);
+            tried++;
+            for (int i = 0; i <= SAMPLES; i++) {
+                const double x =
+                    lacks.list[0].from +
+                    (lacks.list[lacks.count - 1].to - lacks.list[0].from) * i / SAMPLES;
+                const double least = least_at(all, x);
+                told += fabs(value(&lacks, x) - least) < NEAR;
+                if (value(&lacks, x) > least + NEAR)
+                    fail_msg("seed %llu at %g: may lack %g, lacks %g", (unsigned long long)seed, x,
+                             value(&lacks, x), least);
+            }
+            hold_allowed(stands, level, all, &lacks, seed, &fewer);
+        }
+        pieces_free(&lacks);
+        misses_free(all);
+        stands_free(stands);
+        roof_free(roof);
+    }
+    /* Mostly it is the very truth, and leaves many spots out. */
+    if (tried < SEEDS / 2 || told < tried * SAMPLES / 2 || fewer < tried / 2)
+        fail_msg("%zu tried, %zu told, %zu with fewer spots", tried, told, fewer);
+}
+
+/* Only what the bracket may be up the slope counts. */
+static void less_room_up_the_slope_lacks_no_less(void **state) {
+    size_t more = 0;
+    for (uint64_t seed = 1; seed <= SEEDS / 4; seed++) {
+        struct roof *roof = read_narrow(*state, seed);
+        struct stands *stands = NULL;
+        const struct stands_ask ask = {.roof = roof, .most = 2000};
+        const struct misses_ask asked = {.level = -1};
+        assert_int_equal(stands_find(&ask, -1, &stands), OUTCOME_DONE);
+        const struct interval up = stands_up(stands, -1);
+        struct pieces lacks[3] = {{.list = NULL}};
+        const struct interval parts[3] = {
+            up, {up.lo, (up.lo + up.hi) / 2}, {(up.lo + up.hi) / 2, up.hi}};
+        bool crowded = false;
+        for (int i = 0; i < 3; i++)
+            assert_int_equal(stands_lacks(stands, &asked, parts[i], &lacks[i], &crowded),
+                             OUTCOME_DONE);
+        for (int i = 0; i <= SAMPLES && lacks[0].count > 0; i++) {
+            const double x = lacks[0].list[0].from + i;
+            const double whole = value(&lacks[0], x), low = value(&lacks[1], x),
+                         high = value(&lacks[2], x);
+            assert_true((isinf(whole) && isinf(low) && isinf(high)) ||
+                        fabs(fmin(low, high) - whole) < NEAR);
+            more += low > whole + NEAR || high > whole + NEAR;
+        }
+        for (int i = 0; i < 3; i++)
+            pieces_free(&lacks[i]);
+        stands_free(stands);
+        roof_free(roof);
+    }
+    assert_true(more > 0);
+}
+
+int main(void) {
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(no_spot_lacks_less_than_may_be_lacked),
+        cmocka_unit_test(less_room_up_the_slope_lacks_no_less),
+    };
+    return cmocka_run_group_tests_name("lacks", tests, random_folder_make, random_folder_remove);
+}
