@@ -41,9 +41,14 @@ struct interval lack_best(const struct lack *lack, struct interval within, doubl
  * there is any. */
 struct interval lack_meet(const struct lack *line, struct interval line_in, const struct lack *met,
                           struct interval met_in, struct lack *both);
-/* The y at which that is had for one Y: the middle of all that are as good. */
-double lack_line(const struct lack *line, struct interval line_in, const struct lack *met,
-                 struct interval met_in, double y);
+/* The y at which that is had for one Y, and what an inch below and above it lacks more; INFINITY:
+ * there is no such y. */
+struct line_best {
+    struct interval at;
+    double below, above;
+};
+struct line_best lack_line(const struct lack *line, struct interval line_in, const struct lack *met,
+                           struct interval met_in, double y);
 
 /* -1, 0, 1: some order, in which the same functions are 0. */
 int lack_order(const struct lack *a, const struct lack *b);

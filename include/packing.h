@@ -64,8 +64,7 @@ struct packing_task {
 struct placed {
     double x, y;
     struct spot spot;
-    struct interval lines[ROW_COUNT]; /* its rows' lines, so that others and their arms are clear of
-                                         its own */
+    struct rather rather; /* so that others and their arms are clear of its own */
 };
 
 /* What keeps two parts of brackets apart, in the way in which a packing has them furthest apart:
@@ -81,6 +80,11 @@ struct apart_by {
 /* Calls `see` for each; placed is what packing_find found for the task. */
 void packing_see_arms(const struct packing_task *task, const struct placed *placed,
                       void (*see)(void *subject, const struct apart_by *by), void *subject);
+
+/* Sets where the lines and lags of brackets had better be, by their spots; packing_find has done
+ * so.
+ */
+void packing_clear_lines(const struct packing_task *task, struct placed *placed);
 
 enum packing_end {
     PACKING_PROVED,   /* the best there is (any: one there is) */

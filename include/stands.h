@@ -16,6 +16,7 @@
 #include "problem.h"
 #include "roof.h"
 
+#include <math.h>
 #include <stdbool.h>
 #include <stddef.h>
 
@@ -134,6 +135,15 @@ enum outcome stands_cheapest(const struct stands *stands, double level, struct s
 
 /* What a bracket lacks inside one of its spots: a sum over X and Y, and the setbacks of the bracket
  * itself, which are one rule: the larger of what X and Y lack of them. */
+/* How far the outer lag of a row of feet can be drawn in along the eave: no further than `level`
+ * lets it, or for nothing more lacked.  Each is the outer one of a fixed x and one that goes with
+ * X.
+ */
+struct drawn {
+    double fixed, goes;
+};
+enum drawing { DRAWN_HARD, DRAWN_FREE, DRAWN_COUNT };
+
 struct miss {
     const struct lack *lack[2]; /* along the eave, up the slope; without those setbacks */
     const struct lack *held[2]; /* the same, with the setbacks where they are held[] to them */
@@ -142,6 +152,11 @@ struct miss {
     size_t course[ROW_COUNT];   /* from 1; 0 where nothing is lacked on any */
     const struct lack *lines[ROW_COUNT]; /* what the rows' lines lack beside their courses; NULL:
                                             nothing */
+    bool ends;                           /* the rest is known, which is where arms are asked for */
+    /* where lines may lie for nothing more: [as low as that is, as high]; endless: not known */
+    struct drawn free[ROW_COUNT][SIDE_COUNT];
+    /* of rows of feet: [its first lag, its last][how high it is drawn, how low] */
+    struct drawn drawn[ROW_COUNT][SIDE_COUNT][SIDE_COUNT][DRAWN_COUNT];
 };
 
 struct misses {
@@ -181,6 +196,9 @@ enum outcome stands_misses(struct stands *stands, const struct misses_ask *ask,
  * it came to no end.  `most` and `allowed` are not asked for.  FAULT: no memory. */
 enum outcome stands_lacks(struct stands *stands, const struct misses_ask *ask, struct interval up,
                           struct pieces *lacks, bool *crowded);
+/* What a miss says of its ends, for places in the spot; its courses and lines are known. */
+void stands_draw_in(const struct stands *stands, const struct spot *spot, double level,
+                    struct miss *miss);
 /* Between which Y a bracket may stand at a level. */
 struct interval stands_up(const struct stands *stands, double level);
 
@@ -191,15 +209,17 @@ void misses_free(struct misses *misses);            /* accepts NULL */
  * one is set by its lags, the other goes with the bracket's X.  Its line lies where both the roof
  * and the bracket, from its Y, let it.  An end that stays within half of the gap that the
  * level leaves between brackets is in nobody's way but that of one that does not: it is taken to
- * end halfway along the bracket. */
+ * end halfway along the bracket.  all: every end is looked at, and those of rows of feet. */
 struct arm {
-    bool there;       /* false: the row is held by feet, or neither end reaches further */
-    bool beyond[2];   /* which ends do */
-    double lags[2];   /* x of the first and the last lag */
+    bool there;     /* false: neither end reaches further, or the row is held by feet */
+    bool feet;      /* these are its outer flashings: see miss.drawn; lags and clamps bound them */
+    bool beyond[2]; /* which ends do */
+    double lags[2]; /* x of the first and the last lag */
     double clamps[2]; /* of the outer clamps, from X */
     double line[2], rise[2];
 };
-struct arm stands_arm(const struct stands *stands, size_t stand, enum row row, double level);
+struct arm stands_arm(const struct stands *stands, size_t stand, enum row row, double level,
+                      bool all);
 
 /* The lines and lags of a bracket that stands at (x, y) inside a spot, each in the middle of what
  * the level leaves it. */
@@ -207,10 +227,23 @@ struct stood {
     double line[ROW_COUNT];   /* y of a row */
     size_t course[ROW_COUNT]; /* from 1 */
 };
-/* x of every lag is written to `lags`, top row first, room for the spot's holes.  lines: where the
- * rows' lines had better be, if they can; NULL: anywhere. */
+/* Where the rows' lines had better be, and no further out than where their outer lags, if they can.
+ */
+struct rather {
+    struct interval lines[ROW_COUNT], lags[ROW_COUNT];
+};
+static inline struct rather rather_anywhere(void) {
+    struct rather rather;
+    for (int row = ROW_TOP; row < ROW_COUNT; row++) {
+        rather.lines[row] = (struct interval){-INFINITY, INFINITY};
+        rather.lags[row] = rather.lines[row];
+    }
+    return rather;
+}
+/* x of every lag is written to `lags`, top row first, room for the spot's holes.  rather: NULL:
+ * anywhere. */
 void stands_stand(const struct stands *stands, const struct spot *spot, double level,
-                  const double at[2], const struct interval *lines, struct stood *stood,
+                  const double at[2], const struct rather *rather, struct stood *stood,
                   double *lags);
 
 /* The sides of Y for a bracket that keeps the stand of its spot, and the courses that it has at y;

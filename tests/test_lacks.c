@@ -1,5 +1,7 @@
 /* What a bracket may lack by its X: never more than it does in any of its spots; and the spots
  * gathered by what is allowed where lack as little there as all do. */
+#include "check.h"
+#include "in_spot.h"
 #include "random_trial.h"
 #include "stands.h"
 
@@ -165,10 +167,109 @@ static void less_room_up_the_slope_lacks_no_less(void **state) {
     assert_true(more > 0);
 }
 
+/* A bracket's outer lags and lines, and what it then lacks, but for its own flashings, which may
+ * get in each other's way. */
+struct told {
+    double first[ROW_COUNT], last[ROW_COUNT], line[ROW_COUNT], lack;
+};
+
+static struct told tell(const struct stands *stands, const struct spot *spot, double level,
+                        const double at[2], const struct rather *rather) {
+    struct told told = {.lack = 0};
+    struct verdict *verdict = NULL;
+    struct marks *marks = marks_in_spot(stands, spot, level, at, rather);
+    assert_int_equal(check_marks(stands->roof, marks, &verdict), OUTCOME_DONE);
+    for (size_t i = 0; i < verdict->count; i++) {
+        const struct finding *finding = &verdict->findings[i];
+        if (check_rule_counted(finding->rule) && finding->rule != RULE_APART)
+            told.lack += fmax(0, -finding->margin);
+    }
+    for (size_t i = 0; i < marks->count; i++) {
+        const struct mark *own = &marks->list[i];
+        const bool begins = i == 0 || marks->list[i - 1].row != own->row;
+        told.first[own->row] = begins ? own->x : told.first[own->row];
+        told.last[own->row] = own->x;
+        told.line[own->row] = own->y;
+    }
+    verdict_free(verdict);
+    marks_free(marks);
+    return told;
+}
+
+/* Everything as far down and in as it gets, or up. */
+static struct rather far(bool down) {
+    struct rather rather = rather_anywhere();
+    for (int row = ROW_TOP; row < ROW_COUNT; row++) {
+        rather.lines[row] =
+            down ? (struct interval){-INFINITY, -1e4} : (struct interval){1e4, INFINITY};
+        rather.lags[row] = (struct interval){1e4, -1e4};
+    }
+    return rather;
+}
+
+/* What the spot says is lacked there. */
+static double said_of(const struct misses *misses, const struct spot *spot, const double at[2]) {
+    return lack_at(spot->miss->lack[0], at[0]) + lack_at(spot->miss->lack[1], at[1]) +
+           fmax(lack_beyond(misses->inside[0], at[0]), lack_beyond(misses->inside[1], at[1]));
+}
+
+static void hold_ends(const struct misses *misses, const struct spot *spot, double level,
+                      uint64_t seed, size_t *drawn) {
+    const struct stands *stands = misses->stands;
+    const double at[2] = {(spot->x.lo + spot->x.hi) / 2, (spot->y.lo + spot->y.hi) / 2};
+    const struct told plain = tell(stands, spot, level, at, NULL);
+    const struct miss *miss = spot->miss;
+    for (int down = 0; down < 2; down++) {
+        const struct rather rather = far(down != 0);
+        const struct told told = tell(stands, spot, level, at, &rather);
+        for (int row = ROW_TOP; row < ROW_COUNT; row++) {
+            const struct drawn *last = &miss->drawn[row][SIDE_FAR][SIDE_FAR][DRAWN_FREE];
+            const struct drawn *first = &miss->drawn[row][SIDE_NEAR][SIDE_NEAR][DRAWN_FREE];
+            const struct drawn *low = &miss->free[row][SIDE_FAR],
+                               *high = &miss->free[row][SIDE_NEAR];
+            const bool feet = stands->roof->brackets[0].hardware[row] == HARDWARE_FEET;
+            assert_true(!feet || told.last[row] >= fmax(last->fixed, at[0] + last->goes) - NEAR);
+            assert_true(!feet || told.first[row] <= fmin(first->fixed, at[0] + first->goes) + NEAR);
+            assert_true(told.line[row] >= fmax(low->fixed, at[1] + low->goes) - NEAR);
+            assert_true(told.line[row] <= fmin(high->fixed, at[1] + high->goes) + NEAR);
+            *drawn += feet && (told.last[row] < plain.last[row] - NEAR ||
+                               told.first[row] > plain.first[row] + NEAR);
+        }
+        const double said = said_of(misses, spot, at); /* the check may find a better seat */
+        if (told.lack > fmax(plain.lack, said) + 1e-4 && stands->roof->vent_count == 0)
+            fail_msg("seed %llu: lacks %g (%g said), drawn in %g", (unsigned long long)seed,
+                     plain.lack, said, told.lack);
+    }
+}
+
+/* Outer feet and lines go no further in, for nothing, than is said of them. */
+static void ends_are_drawn_in_for_nothing(void **state) {
+    size_t drawn = 0, seen = 0;
+    for (uint64_t seed = 1; seed <= SEEDS / 2; seed++) {
+        struct roof *roof = read_narrow(*state, seed);
+        struct stands *stands = NULL;
+        const double level = -(double)(1 + seed % 8) / 4;
+        const struct stands_ask ask = {.roof = roof, .most = 2000, .arms = true};
+        assert_int_equal(stands_find(&ask, level, &stands), OUTCOME_DONE);
+        struct misses *all = gather(stands, level, NULL);
+        for (size_t i = 0; i < all->count && !stands->crowded; i += 1 + all->count / 20) {
+            assert_true(all->spots[i].miss->ends);
+            hold_ends(all, &all->spots[i], level, seed, &drawn);
+            seen++;
+        }
+        misses_free(all);
+        stands_free(stands);
+        roof_free(roof);
+    }
+    if (seen < SEEDS || drawn < seen / 10)
+        fail_msg("%zu seen, %zu drawn in", seen, drawn);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(no_spot_lacks_less_than_may_be_lacked),
         cmocka_unit_test(less_room_up_the_slope_lacks_no_less),
+        cmocka_unit_test(ends_are_drawn_in_for_nothing),
     };
     return cmocka_run_group_tests_name("lacks", tests, random_folder_make, random_folder_remove);
 }

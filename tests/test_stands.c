@@ -2,6 +2,7 @@
  * left just above the best level; and the layouts that come of it are those of the integer program
  * alone. */
 #include "check.h"
+#include "in_spot.h"
 #include "random_trial.h"
 #include "stands.h"
 
@@ -37,35 +38,14 @@ static struct roof *read_rich(const char *folder, uint64_t seed, size_t brackets
     return random_roof_read(&made, RANDOM_PLAIN, folder, NULL);
 }
 
-/* The marks of one bracket at a point of a spot. */
-static struct marks *mark(const struct stands *stands, const struct spot *spot, double level,
-                          double x, double y) {
-    const struct stand *stand = &stands->list[spot->stand];
-    struct marks *marks = NULL;
-    struct stood stood;
-    double *lags = calloc(spot->holes, sizeof *lags);
-    assert_non_null(lags);
-    assert_int_equal(marks_new(1, spot->holes, &marks), OUTCOME_DONE);
-    stands_stand(stands, spot, level, (double[]){x, y}, NULL, &stood, lags);
-    marks->brackets[0] = (struct standing){.x = x, .y = y};
-    for (int row = ROW_TOP; row < ROW_COUNT; row++)
-        marks->brackets[0].hardware[row] = stands->roof->brackets[0].hardware[row];
-    const size_t tops = stands->holds[ROW_TOP][stand->holds[ROW_TOP]].count;
-    for (size_t i = 0; i < spot->holes; i++) {
-        const enum row row = i < tops ? ROW_TOP : ROW_BOTTOM;
-        marks->list[i] = (struct mark){.row = row, .x = lags[i], .y = stood.line[row]};
-    }
-    free(lags);
-    return marks;
-}
-
 /* All four corners of a spot. */
 static void hold_corners(const struct stands *stands, const struct spot *spot, double level,
                          uint64_t seed) {
     for (int corner = 0; corner < 4; corner++) {
         struct verdict *verdict = NULL;
-        struct marks *marks = mark(stands, spot, level, corner % 2 == 0 ? spot->x.lo : spot->x.hi,
-                                   corner / 2 == 0 ? spot->y.lo : spot->y.hi);
+        const double at[2] = {corner % 2 == 0 ? spot->x.lo : spot->x.hi,
+                              corner / 2 == 0 ? spot->y.lo : spot->y.hi};
+        struct marks *marks = marks_in_spot(stands, spot, level, at, NULL);
         assert_int_equal(check_marks(stands->roof, marks, &verdict), OUTCOME_DONE);
         if (!(verdict->forgiveness[0] >= level - SAME) || !(verdict->hard_least >= -SAME))
             fail_msg("seed %llu: %g at a corner of a spot of level %g, hard rules %g",

@@ -31,13 +31,34 @@ static bool list_arms(const struct crowd *crowd, size_t count, const double *lev
             reached->arms[b] = reached->arms[like];
             continue;
         }
-        struct arm(*list)[ROW_COUNT] = arms_list(way->misses[b]->stands, levels[b]);
+        struct arm(*list)[ROW_COUNT] = arms_list(way->misses[b]->stands, levels[b], levels[b] < 0);
         if (!list)
             return false;
         reached->lists[reached->count++] = list;
         reached->arms[b] = arms_of(crowd, b, (const struct arm(*)[ROW_COUNT])list);
     }
     return true;
+}
+
+/* Where lines and lags had better be, by what is free to them just where the brackets stand. */
+static void clear_lines(const struct packing_task *task, const double *levels,
+                        struct misses_answer *way) {
+    struct miss own[ROOF_BRACKETS_MOST];
+    const struct miss *was[ROOF_BRACKETS_MOST] = {NULL};
+    for (size_t b = 0; b < task->count; b++) {
+        struct placed *placed = &way->placed[b];
+        struct spot there = placed->spot;
+        there.x = (struct interval){placed->x, placed->x};
+        there.y = (struct interval){placed->y, placed->y};
+        was[b] = placed->spot.miss;
+        own[b] = *was[b];
+        if (own[b].ends)
+            stands_draw_in(way->misses[b]->stands, &there, levels[b], &own[b]);
+        placed->spot.miss = &own[b];
+    }
+    packing_clear_lines(task, way->placed);
+    for (size_t b = 0; b < task->count; b++)
+        way->placed[b].spot.miss = was[b];
 }
 
 /* `than`: only what is better is of use; may be NULL. */
@@ -68,6 +89,8 @@ static enum outcome pack(const struct crowd *crowd, const double *levels, const 
                                       .subject = crowd->subject};
     const enum outcome outcome =
         packing_find(&task, &way->end, way->placed, &way->worth, &way->bound);
+    if (outcome == OUTCOME_DONE && crowd->arms && packing_there(way->end))
+        clear_lines(&task, levels, way);
     free_arms(&reached);
     return outcome;
 }
@@ -101,6 +124,9 @@ struct try {
     double sum;                       /* the least that all may lack together */
     double least[ROOF_BRACKETS_MOST]; /* that each does alone, where there is no outlook */
     bool listed;                      /* false: there are too many stands */
+    int step;                         /* how often it was looked at */
+    double reach; /* no layout of it that lacks less, or as little, has been left out */
+    bool done;
 };
 
 /* All that is tried, and what came of it. */
@@ -114,6 +140,10 @@ struct trying {
     struct misses_answer *answer;
 };
 
+static bool late(const struct crowd *crowd) {
+    return crowd->stop && crowd->stop(crowd->subject);
+}
+
 static bool same_kinds(const struct crowd *crowd, const struct try *a, const struct try *b) {
     for (size_t k = 0; k < a->outlook.kinds; k++)
         if (outlook_size(&a->outlook, crowd, b->levels, k) != a->outlook.size[k])
@@ -126,7 +156,8 @@ static enum outcome look_out(struct trying *trying, struct try *try) {
     const struct crowd *crowd = trying->crowd;
     struct stands *stands[ROOF_BRACKETS_MOST] = {NULL};
     enum outcome outcome = OUTCOME_DONE;
-    try->listed = true;
+    try->listed = !late(crowd);
+    try->reach = INFINITY;
     for (size_t b = 0; b < crowd->roof->bracket_count && outcome == OUTCOME_DONE && try->listed;
          b++) {
         outcome = gathered_stands(crowd, b, try->levels[b], &stands[b]);
@@ -135,6 +166,8 @@ static enum outcome look_out(struct trying *trying, struct try *try) {
     if (outcome == OUTCOME_DONE && try->listed && crowd->roof->bracket_count > 1)
         outcome = outlook_find(crowd, &trying->outlooks, try->levels, stands, &try->outlook);
     try->sum = try->outlook.least;
+    if (try->outlook.known)
+        try->reach = try->sum;
     if (outcome == OUTCOME_DONE && try->listed && !try->outlook.known)
         outcome =
             gathered_least(crowd, &trying->store, try->levels, try->least, &try->sum, &try->listed);
@@ -207,31 +240,31 @@ static void leave_open(struct misses_answer *answer) {
     answer->end = found(answer) ? PACKING_FOUND : PACKING_UNDECIDED;
 }
 
-static const double steps[] = {0, 1, 4, 16, 64, INFINITY};
+/* How much more than the least all are let lack, one time after the other. */
+static const double steps[] = {0, 0.25, 1, 2, 4, 8, 16, 32, 64, INFINITY};
 enum { STEPS = sizeof steps / sizeof *steps };
 
-/* Every way with as many brackets of each kind as the first of them.  If all lack no more than so
- * much together, each stands where it may lack no more than what the others leave of that; so few
- * spots are packed first, then more of them, until no layout that could be better is left out. */
-static enum outcome try_alike(struct trying *trying, const struct try *first) {
-    const struct outlook *outlook = &first->outlook;
-    enum outcome outcome = OUTCOME_DONE;
-    bool whole = false, undecided = false;
-    for (int i = 0; i < STEPS && outcome == OUTCOME_DONE && !whole; i++) {
-        const double beyond = fmin(steps[i], trying->most - first->sum);
-        struct misses *kinds[PROSPECTS_MOST] = {NULL};
-        bool listed;
-        if (beyond < -LENGTH_TOLERANCE)
-            break;
-        outcome = gather_kinds(trying->crowd, outlook, first->sum + beyond + LENGTH_TOLERANCE,
-                               kinds, &listed);
-        undecided = !listed;
-        for (size_t t = 0; t < trying->count && outcome == OUTCOME_DONE; t++)
-            if (trying->tries[t].like == first->like)
-                outcome = pack_kinds(trying, &trying->tries[t], kinds, listed, &undecided);
-        whole = undecided || trying->most - first->sum <= beyond + LENGTH_TOLERANCE;
-        misses_free_all(kinds, PROSPECTS_MOST);
-    }
+/* Every way with as many brackets of each kind as the first of them, once.  If all lack no more
+ * than so much together, each stands where it may lack no more than what the others leave of that;
+ * so few spots are packed first, then more of them, until no layout that could be better is left
+ * out. */
+static enum outcome step_alike(struct trying *trying, struct try *first) {
+    const double beyond = fmin(steps[first->step++], trying->most - first->sum);
+    struct misses *kinds[PROSPECTS_MOST] = {NULL};
+    bool listed, undecided;
+    first->done = beyond < -LENGTH_TOLERANCE;
+    if (first->done)
+        return OUTCOME_DONE;
+    enum outcome outcome = gather_kinds(trying->crowd, &first->outlook,
+                                        first->sum + beyond + LENGTH_TOLERANCE, kinds, &listed);
+    undecided = !listed;
+    for (size_t t = 0; t < trying->count && outcome == OUTCOME_DONE; t++)
+        if (trying->tries[t].like == first->like)
+            outcome = pack_kinds(trying, &trying->tries[t], kinds, listed && !late(trying->crowd),
+                                 &undecided);
+    first->reach = first->sum + beyond;
+    first->done = undecided || trying->most <= first->reach + LENGTH_TOLERANCE;
+    misses_free_all(kinds, PROSPECTS_MOST);
     if (undecided)
         leave_open(trying->answer);
     return outcome;
@@ -267,27 +300,30 @@ static enum outcome try_alone(struct trying *trying, const struct try *try) {
     return outcome;
 }
 
-static const struct try *next_try(const struct trying *trying, const bool *done) {
-    const struct try *next = NULL;
-    for (size_t t = 0; t < trying->count; t++)
-        if (!done[t] && trying->tries[t].like == t && (!next || trying->tries[t].sum < next->sum))
-            next = &trying->tries[t];
+/* The one that may lack least, by what has been looked at; those without an outlook last. */
+static struct try *next_try(struct trying *trying) {
+    struct try *next = NULL;
+    for (size_t t = 0; t < trying->count; t++) {
+        struct try *try = &trying->tries[t];
+        if (!try->done && try->like == t && (!next || try->reach < next->reach))
+            next = try;
+    }
     return next;
 }
 
-/* Those first that may lack least. */
 static enum outcome try_all(struct trying *trying) {
-    bool done[RUNGS_WAYS] = {false};
     enum outcome outcome = OUTCOME_DONE;
-    for (const struct try *try = next_try(trying, done); try && outcome == OUTCOME_DONE;
-         try = next_try(trying, done)) {
-        done[try - trying->tries] = true;
-        if (!try->listed)
-            leave_open(trying->answer);
-        else if (try->outlook.known)
-            outcome = try_alike(trying, try);
-        else
+    for (struct try *try = next_try(trying); try && outcome == OUTCOME_DONE;
+         try = next_try(trying)) {
+        if (try->listed && try->outlook.known) {
+            outcome = step_alike(trying, try);
+            continue;
+        }
+        try->done = true;
+        if (try->listed)
             outcome = try_alone(trying, try);
+        else
+            leave_open(trying->answer);
     }
     return outcome;
 }

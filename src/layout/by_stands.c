@@ -240,7 +240,7 @@ static enum outcome answer_many(const struct roof *roof, const struct terms *ter
 static enum outcome place_one(const struct roof *roof, struct stands *stands, double best,
                               struct stands_answer *answer) {
     const struct bracket *bracket = &roof->brackets[stands->bracket];
-    struct placed placed = {.lines = {{-INFINITY, INFINITY}, {-INFINITY, INFINITY}}};
+    struct placed placed = {.rather = rather_anywhere()};
     bool found = false;
     enum outcome outcome = stands_cheapest(stands, best, &placed.spot, &found);
     placed.x = found ? nearest(placed.spot.x, bracket->want_x) : 0;

@@ -38,11 +38,11 @@ size_t crowd_like(const struct crowd *crowd, size_t b) {
     return b;
 }
 
-struct arm (*arms_list(const struct stands *stands, double level))[ROW_COUNT] {
+struct arm (*arms_list(const struct stands *stands, double level, bool all))[ROW_COUNT] {
     struct arm(*list)[ROW_COUNT] = calloc(stands->count + 1, sizeof *list);
     for (size_t i = 0; i < stands->count && list; i++)
         for (int row = ROW_TOP; row < ROW_COUNT; row++)
-            list[i][row] = stands_arm(stands, i, (enum row)row, level);
+            list[i][row] = stands_arm(stands, i, (enum row)row, level, all);
     return list;
 }
 
@@ -76,7 +76,7 @@ static enum outcome find_spots(const struct crowd *crowd, size_t b, double level
     if (cut->listed)
         outcome = stands_at(cut->stands, level, false, &cut->spots, &cut->count);
     if (outcome == OUTCOME_DONE && cut->listed && crowd->arms) {
-        cut->arms = arms_list(cut->stands, level);
+        cut->arms = arms_list(cut->stands, level, false);
         outcome = cut->arms ? OUTCOME_DONE : OUTCOME_FAULT;
     }
     return outcome;

@@ -26,7 +26,7 @@ static bool read_place(const struct roof *roof, size_t b, const struct stands *s
     double *x = calloc(stand->holes + 1, sizeof *x);
     if (!x)
         return false;
-    stands_stand(stands, &placed->spot, level, (double[]){placed->x, placed->y}, placed->lines,
+    stands_stand(stands, &placed->spot, level, (double[]){placed->x, placed->y}, &placed->rather,
                  &stood, x);
     struct standing *standing = &layout->marks->brackets[b];
     *standing = (struct standing){.x = placed->x, .y = placed->y};

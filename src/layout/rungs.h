@@ -60,7 +60,7 @@ void cuts_tidy(struct cuts *cuts);
 
 /* What struts of a bracket reach beyond it, at a level, one pair a stand; owned by the caller, NULL
  * without memory. */
-struct arm (*arms_list(const struct stands *stands, double level))[ROW_COUNT];
+struct arm (*arms_list(const struct stands *stands, double level, bool all))[ROW_COUNT];
 /* The same for a packing; list is borrowed. */
 struct arms arms_of(const struct crowd *crowd, size_t b, const struct arm (*list)[ROW_COUNT]);
 

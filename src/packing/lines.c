@@ -29,48 +29,97 @@ static void raise_line(struct interval *line, double at) {
     line->lo = length_greater(line->lo, at);
 }
 
+/* Whether parts are apart in a way, also for nothing lacked. */
+static bool clear(const struct packing_task *task, const struct crossing *crossing,
+                  const struct seats *seats, enum way way) {
+    return length_greater(parts_excess(task, crossing, seats, way),
+                          parts_depth(task, crossing, seats, way)) <= SAME;
+}
+
 /* Parts that are apart up the slope only, each as far out of the other's way as half of what there
  * is to spare; a box does not move. */
 static void spread_lines(const struct packing_task *task, const struct crossing *crossing,
                          const struct seats *seats, struct placed *placed) {
-    const enum way way = least_way(task, crossing, seats);
-    for (int along = WAY_AFTER; along <= WAY_BEFORE; along++)
-        if (length_greater(parts_excess(task, crossing, seats, (enum way)along),
-                           parts_depth(task, crossing, seats, (enum way)along)) <= SAME)
-            return;
+    const enum way hard = least_way(task, crossing, seats);
+    if (clear(task, crossing, seats, WAY_AFTER) || clear(task, crossing, seats, WAY_BEFORE))
+        return;
+    const bool over = clear(task, crossing, seats, WAY_OVER);
+    const bool free = over || clear(task, crossing, seats, WAY_UNDER);
+    const enum way way = over ? WAY_OVER : free ? WAY_UNDER : hard;
+    const enum drawing drawing = free ? DRAWN_FREE : DRAWN_HARD;
     if (packing_axis(way) != UP)
         return;
     const int first = parts_first(way), second = 1 - first;
     const bool fixed = crossing->kind[0] == PART_BOX || crossing->kind[1] == PART_BOX;
-    const double spare = -parts_excess(task, crossing, seats, way) / (fixed ? 1 : 2);
-    const struct spot *const spots[] = {seats->spot[first], seats->spot[second]};
-    const size_t low = crossing->bracket[first], high = crossing->bracket[second];
-    if (crossing->kind[first] != PART_BOX) {
-        const int row = crossing->row[first];
-        const struct arm *arm = parts_arm(parts_parcel(task, low), spots[0], row);
-        lower_line(&placed[low].lines[row],
-                   length_greater(arm->line[0], placed[low].y + arm->rise[0]) + spare);
-    }
-    if (crossing->kind[second] != PART_BOX) {
-        const int row = crossing->row[second];
-        const struct arm *arm = parts_arm(parts_parcel(task, high), spots[1], row);
-        raise_line(&placed[high].lines[row],
-                   length_lesser(arm->line[1], placed[high].y + arm->rise[1]) - spare);
+    const double spare = (free ? -parts_depth(task, crossing, seats, way)
+                               : -parts_excess(task, crossing, seats, way)) /
+                         (fixed ? 1 : 2);
+    for (int which = 0; which < 2; which++) {
+        const struct spot *spot = seats->spot[which];
+        const size_t b = crossing->bracket[which];
+        const double y = placed[b].y;
+        if (crossing->kind[which] == PART_BOX)
+            continue;
+        struct interval *line = &placed[b].rather.lines[crossing->row[which]];
+        struct end end = parts_end(task, crossing, which, spot, UP, which == first, drawing);
+        const double off = parts_off(task, crossing, which, which == first);
+        if (which == second)
+            raise_line(line, length_lesser(end.fixed, y + end.rel) - off - spare);
+        else
+            lower_line(line, length_greater(end.fixed, y + end.rel) - off + spare);
     }
 }
 
-void packing_set_lines(const struct packing *packing, struct placed *placed) {
-    for (size_t b = 0; b < packing->count; b++)
-        for (int row = ROW_TOP; row < ROW_COUNT; row++)
-            placed[b].lines[row] = (struct interval){-INFINITY, INFINITY};
-    for (size_t a = 0; a < packing->count; a++)
-        for (size_t b = a + 1; b < packing->count; b++) {
+static bool is_foot(const struct packing_task *task, const struct crossing *crossing, int which,
+                    const struct seats *seats) {
+    return crossing->kind[which] != PART_BOX &&
+           parts_arm(parts_parcel(task, crossing->bracket[which]), seats->spot[which],
+                     crossing->row[which])
+               ->feet;
+}
+
+/* Flashings of feet that are apart along the eave, or had better be, as far in as it takes. */
+static void draw_lags_in(const struct packing_task *task, const struct crossing *crossing,
+                         const struct seats *seats, struct placed *placed) {
+    enum way way = WAY_AFTER;
+    for (int other = WAY_BEFORE; other <= WAY_UNDER; other++)
+        if (parts_depth(task, crossing, seats, (enum way)other) <
+            parts_depth(task, crossing, seats, way))
+            way = (enum way)other;
+    const int first = parts_first(way);
+    const bool feet[2] = {is_foot(task, crossing, first, seats),
+                          is_foot(task, crossing, 1 - first, seats)};
+    const double spare =
+        length_greater(0, -parts_depth(task, crossing, seats, way)) / (feet[0] && feet[1] ? 2 : 1);
+    for (int i = 0; i < 2 && packing_axis(way) == ALONG; i++) {
+        const int which = i == 0 ? first : 1 - first;
+        const size_t b = crossing->bracket[which];
+        const struct end end =
+            parts_end(task, crossing, which, seats->spot[which], ALONG, i == 0, DRAWN_FREE);
+        const double side = parts_parcel(task, b)->arms->side;
+        struct interval *lags = &placed[b].rather.lags[feet[i] ? crossing->row[which] : 0];
+        if (feet[i] && i == 0 && crossing->kind[which] == PART_LAST)
+            lags->hi = length_lesser(lags->hi, length_greater(end.fixed, placed[b].x + end.rel) -
+                                                   side + spare);
+        if (feet[i] && i == 1 && crossing->kind[which] == PART_FIRST)
+            lags->lo = length_greater(lags->lo, length_lesser(end.fixed, placed[b].x + end.rel) +
+                                                    side - spare);
+    }
+}
+
+void packing_clear_lines(const struct packing_task *task, struct placed *placed) {
+    for (size_t b = 0; b < task->count; b++)
+        placed[b].rather = rather_anywhere();
+    for (size_t a = 0; a < task->count; a++)
+        for (size_t b = a + 1; b < task->count; b++) {
             const struct seats seats = seats_placed(placed, a, b);
             struct crossing crossing;
-            if (!parts_begin(packing->task, &seats, a, b, &crossing))
+            if (!parts_begin(task, &seats, a, b, &crossing))
                 continue;
-            while (parts_next(packing->task, &seats, &crossing))
-                spread_lines(packing->task, &crossing, &seats, placed);
+            while (parts_next(task, &seats, &crossing)) {
+                spread_lines(task, &crossing, &seats, placed);
+                draw_lags_in(task, &crossing, &seats, placed);
+            }
         }
 }
 
@@ -80,8 +129,9 @@ static void see_way(const struct packing_task *task, const struct crossing *cros
                     void (*see)(void *subject, const struct apart_by *by), void *subject) {
     const enum way way = least_way(task, crossing, seats);
     const int axis = packing_axis(way), first = parts_first(way), second = 1 - first;
-    const struct end ends[] = {parts_end(task, crossing, first, seats->spot[first], axis, true),
-                               parts_end(task, crossing, second, seats->spot[second], axis, false)};
+    const struct end ends[] = {
+        parts_end(task, crossing, first, seats->spot[first], axis, true, DRAWN_HARD),
+        parts_end(task, crossing, second, seats->spot[second], axis, false, DRAWN_HARD)};
     const bool box[] = {crossing->kind[first] == PART_BOX, crossing->kind[second] == PART_BOX};
     for (int i = 0; i < 4; i++) {
         const bool goes[] = {i / 2 != 0, i % 2 != 0};

@@ -172,8 +172,6 @@ bool packing_crosses_before(const struct packing *packing, const struct places *
 /* How much closer the parts are than they may be in a way. */
 double packing_cross_excess(const struct packing *packing, const struct places *places,
                             const struct crossing *crossing, enum way way);
-/* lines.c: where the lines of a packing's rows had better be. */
-void packing_set_lines(const struct packing *packing, struct placed *placed);
 /* parted.c: the parts are apart in that way from here on; false where there is no more room to note
  * it. */
 bool packing_part(struct packing *packing, const struct crossing *crossing, enum way way);
@@ -191,6 +189,7 @@ struct reach {
     enum row row;
     int axis;
     bool high, fixed;
+    enum drawing drawing;
     double at;
 };
 bool packing_find_reach(const struct packing *packing, const struct places *places,

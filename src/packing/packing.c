@@ -314,7 +314,7 @@ enum outcome packing_find(const struct packing_task *task, enum packing_end *end
         if (packing_narrow(packing) && !packing_too_many(packing))
             search_root(packing, bound);
         if (packing->found)
-            packing_set_lines(packing, placed);
+            packing_clear_lines(task, placed);
         *worth = packing->best_worth;
         const bool cut_short = packing->stopped || packing->loose;
         *end = packing->found ? (cut_short ? PACKING_FOUND : PACKING_PROVED)

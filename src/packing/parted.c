@@ -37,12 +37,12 @@ struct mild {
 };
 
 static struct mild mildest(const struct packing *packing, const struct crossing *crossing,
-                           int which, int axis, bool high) {
+                           int which, int axis, bool high, enum drawing drawing) {
     const struct pile *pile = &packing->piles[crossing->bracket[which]];
     struct mild mild = {.uniform = true};
     for (size_t i = 0; i < pile->left; i++) {
         const struct end end =
-            parts_end(packing->task, crossing, which, &pile->spots[i], axis, high);
+            parts_end(packing->task, crossing, which, &pile->spots[i], axis, high, drawing);
         struct end *best = &mild.end;
         if (i == 0)
             *best = end;
@@ -64,7 +64,8 @@ static void drop_beyond(struct packing *packing, const struct crossing *crossing
     for (size_t i = pile->left; i-- > 0;) {
         const struct spot *spot = &pile->spots[i];
         const struct interval side = packing_side(spot, axis);
-        const struct end end = parts_end(packing->task, crossing, which, spot, axis, high);
+        const struct end end =
+            parts_end(packing->task, crossing, which, spot, axis, high, DRAWN_HARD);
         const double at = high ? length_greater(side.lo, spread->lo[b]) + end.rel
                                : length_lesser(side.hi, spread->hi[b]) + end.rel;
         const double reach = high ? length_greater(end.fixed, at) : length_lesser(end.fixed, at);
@@ -122,8 +123,9 @@ static struct lacking lacking_by(const struct packing *packing, const struct par
 
 static struct lacking lacking_of(const struct packing *packing, const struct parted *parted) {
     const int axis = packing_axis(parted->way), first = parts_first(parted->way);
-    return lacking_by(packing, parted, mildest(packing, &parted->crossing, first, axis, true),
-                      mildest(packing, &parted->crossing, 1 - first, axis, false));
+    return lacking_by(packing, parted,
+                      mildest(packing, &parted->crossing, first, axis, true, DRAWN_FREE),
+                      mildest(packing, &parted->crossing, 1 - first, axis, false, DRAWN_FREE));
 }
 
 /* An order for what is lacked between two brackets that both ends go with; false without room. */
@@ -152,9 +154,8 @@ static bool narrow_one(struct packing *packing, struct parted *parted, bool *mov
     struct spread *spread = &packing->axes[axis];
     const size_t u = crossing->bracket[first], v = crossing->bracket[second];
     const double gap = parts_gap(packing->task, crossing);
-    const struct mild mild_high = mildest(packing, crossing, first, axis, true);
-    const struct mild mild_low = mildest(packing, crossing, second, axis, false);
-    const struct end high = mild_high.end, low = mild_low.end;
+    const struct end high = mildest(packing, crossing, first, axis, true, DRAWN_HARD).end;
+    const struct end low = mildest(packing, crossing, second, axis, false, DRAWN_HARD).end;
     const double lo = high.fixed + gap - low.rel, hi = low.fixed - gap - high.rel;
     if (high.fixed + gap > low.fixed + SAME)
         return false;
@@ -165,7 +166,8 @@ static bool narrow_one(struct packing *packing, struct parted *parted, bool *mov
     if (!order_parts(packing, parted, high.rel + gap - low.rel))
         packing->loose = true;
     if (packing->task->misses && !parted->soft &&
-        !order_lacking(packing, parted, mild_high, mild_low))
+        !order_lacking(packing, parted, mildest(packing, crossing, first, axis, true, DRAWN_FREE),
+                       mildest(packing, crossing, second, axis, false, DRAWN_FREE)))
         packing->loose = true;
     *moved = *moved || parted->by > before;
     drop_beyond(packing, crossing, first, axis, true,
@@ -246,7 +248,8 @@ bool packing_find_turn(const struct packing *packing, const struct parted *parte
     const struct spread *spread = &packing->axes[axis];
     for (int i = 0; i < 2; i++) {
         const int which = i == 0 ? first : 1 - first;
-        const struct end end = mildest(packing, &parted->crossing, which, axis, i == 0).end;
+        const struct end end =
+            mildest(packing, &parted->crossing, which, axis, i == 0, DRAWN_FREE).end;
         const size_t b = parted->crossing.bracket[which];
         *bracket = b;
         *at = end.fixed - end.rel;
@@ -264,7 +267,8 @@ bool packing_reaches(const struct packing *packing, const struct reach *reach,
                      const struct spot *spot) {
     const struct crossing crossing = {
         .bracket = {reach->bracket}, .kind = {(int)reach->kind}, .row = {(int)reach->row}};
-    const struct end end = parts_end(packing->task, &crossing, 0, spot, reach->axis, reach->high);
+    const struct end end =
+        parts_end(packing->task, &crossing, 0, spot, reach->axis, reach->high, reach->drawing);
     const double at = figure_of(&end, reach->fixed);
     return reach->high ? at >= reach->at - SAME : at <= reach->at + SAME;
 }
@@ -272,8 +276,8 @@ bool packing_reaches(const struct packing *packing, const struct reach *reach,
 bool packing_find_reach(const struct packing *packing, const struct places *places,
                         const struct parted *parted, struct reach *reach) {
     const int first = parts_first(parted->way);
-    for (int i = 0; i < 4; i++) {
-        const int which = i / 2 == 0 ? first : 1 - first;
+    for (int i = 0; i < 8; i++) {
+        const int which = i / 4 == 0 ? first : 1 - first;
         const size_t b = parted->crossing.bracket[which];
         const struct pile *pile = &packing->piles[b];
         *reach = (struct reach){.bracket = b,
@@ -281,9 +285,11 @@ bool packing_find_reach(const struct packing *packing, const struct places *plac
                                 .row = (enum row)parted->crossing.row[which],
                                 .axis = packing_axis(parted->way),
                                 .high = which == first,
-                                .fixed = i % 2 == 0};
-        const struct end own = parts_end(packing->task, &parted->crossing, which,
-                                         &pile->spots[places->spot[b]], reach->axis, reach->high);
+                                .fixed = i / 2 % 2 == 0,
+                                .drawing = (enum drawing)(i % 2)};
+        const struct end own =
+            parts_end(packing->task, &parted->crossing, which, &pile->spots[places->spot[b]],
+                      reach->axis, reach->high, reach->drawing);
         reach->at = figure_of(&own, reach->fixed);
         for (size_t s = 0; s < pile->left; s++)
             if (!packing_reaches(packing, reach, &pile->spots[s]))

@@ -16,11 +16,32 @@ const struct arm *parts_arm(const struct parcel *parcel, const struct spot *spot
     return &parcel->arms->list[spot->stand][row];
 }
 
-/* Up the slope: the line lies as low (to end low) or as high as it can. */
-static struct end end_up(const struct arms *arms, const struct arm *arm, int kind, bool high) {
-    const double off = high ? (kind == PART_STRUT ? arms->half : arms->up)
-                            : -(kind == PART_STRUT ? arms->half : arms->down);
+static double off_line(const struct arms *arms, int kind, bool high) {
+    return high ? (kind == PART_STRUT ? arms->half : arms->up)
+                : -(kind == PART_STRUT ? arms->half : arms->down);
+}
+
+double parts_off(const struct packing_task *task, const struct crossing *crossing, int which,
+                 bool high) {
+    return off_line(parts_parcel(task, crossing->bracket[which])->arms, crossing->kind[which],
+                    high);
+}
+
+bool parts_free(const struct spot *spot, int row, bool high) {
+    return spot->miss && spot->miss->ends &&
+           fabs(spot->miss->free[row][high ? SIDE_FAR : SIDE_NEAR].fixed) < INFINITY;
+}
+
+/* Up the slope: the line lies as low (to end low) or as high as it can, or can for nothing more
+ * lacked. */
+static struct end end_up(const struct arms *arms, const struct arm *arm, const struct spot *spot,
+                         int row, int kind, bool high, enum drawing drawing) {
+    const double off = off_line(arms, kind, high);
     const int side = high ? 0 : 1;
+    if (drawing == DRAWN_FREE && parts_free(spot, row, high)) {
+        const struct drawn *free = &spot->miss->free[row][high ? SIDE_FAR : SIDE_NEAR];
+        return (struct end){free->fixed + off, free->goes + off};
+    }
     return (struct end){arm->line[side] + off, arm->rise[side] + off};
 }
 
@@ -34,24 +55,38 @@ static struct end end_along(const struct arms *arms, const struct arm *arm, int 
     };
 }
 
-static bool is_there(const struct arm *arm, int kind) {
-    return kind == PART_FIRST  ? arm->there && arm->beyond[SIDE_NEAR]
-           : kind == PART_LAST ? arm->there && arm->beyond[SIDE_FAR]
-                               : arm->there;
+/* The flashing of an outer foot. */
+static struct end foot_end(const struct arms *arms, const struct spot *spot, int row, int kind,
+                           bool high, enum drawing drawing) {
+    const struct drawn *drawn = &spot->miss->drawn[row][kind == PART_FIRST ? SIDE_NEAR : SIDE_FAR]
+                                                  [high ? SIDE_FAR : SIDE_NEAR][drawing];
+    const double off = high ? arms->side : -arms->side;
+    return (struct end){drawn->fixed + off, drawn->goes + off};
+}
+
+static bool is_there(const struct arm *arm, const struct spot *spot, int kind) {
+    if (!arm->there || (arm->feet && (kind == PART_STRUT || !spot->miss || !spot->miss->ends)))
+        return false;
+    return kind == PART_FIRST  ? arm->beyond[SIDE_NEAR]
+           : kind == PART_LAST ? arm->beyond[SIDE_FAR]
+                               : true;
 }
 
 struct end parts_end(const struct packing_task *task, const struct crossing *crossing, int which,
-                     const struct spot *spot, int axis, bool high) {
+                     const struct spot *spot, int axis, bool high, enum drawing drawing) {
     const struct parcel *parcel = parts_parcel(task, crossing->bracket[which]);
     const int kind = crossing->kind[which];
     if (kind == PART_BOX)
         return (struct end){high ? -INFINITY : INFINITY,
                             high ? (axis == ALONG ? parcel->width : parcel->height) : 0};
     const struct arm *arm = parts_arm(parcel, spot, crossing->row[which]);
-    if (!is_there(arm, kind)) /* in nobody's way */
+    if (!is_there(arm, spot, kind)) /* in nobody's way */
         return (struct end){high ? -INFINITY : INFINITY, high ? -INFINITY : INFINITY};
-    return axis == ALONG ? end_along(parcel->arms, arm, kind, high)
-                         : end_up(parcel->arms, arm, kind, high);
+    if (axis == ALONG && arm->feet)
+        return foot_end(parcel->arms, spot, crossing->row[which], kind, high, drawing);
+    return axis == ALONG
+               ? end_along(parcel->arms, arm, kind, high)
+               : end_up(parcel->arms, arm, spot, crossing->row[which], kind, high, drawing);
 }
 
 double parts_gap(const struct packing_task *task, const struct crossing *crossing) {
@@ -69,18 +104,25 @@ int parts_first(enum way way) {
     return way == WAY_AFTER || way == WAY_OVER ? 0 : 1;
 }
 
-double parts_depth(const struct packing_task *task, const struct crossing *crossing,
-                   const struct seats *seats, enum way way) {
+static double depth(const struct packing_task *task, const struct crossing *crossing,
+                    const struct seats *seats, enum way way, enum drawing drawing) {
     const int axis = packing_axis(way), first = parts_first(way), second = 1 - first;
-    const struct end high = parts_end(task, crossing, first, seats->spot[first], axis, true);
-    const struct end low = parts_end(task, crossing, second, seats->spot[second], axis, false);
+    const struct end high =
+        parts_end(task, crossing, first, seats->spot[first], axis, true, drawing);
+    const struct end low =
+        parts_end(task, crossing, second, seats->spot[second], axis, false, drawing);
     return length_greater(high.fixed, seats->at[first][axis] + high.rel) -
            length_lesser(low.fixed, seats->at[second][axis] + low.rel);
 }
 
+double parts_depth(const struct packing_task *task, const struct crossing *crossing,
+                   const struct seats *seats, enum way way) {
+    return depth(task, crossing, seats, way, DRAWN_FREE);
+}
+
 double parts_excess(const struct packing_task *task, const struct crossing *crossing,
                     const struct seats *seats, enum way way) {
-    return parts_depth(task, crossing, seats, way) + parts_gap(task, crossing);
+    return depth(task, crossing, seats, way, DRAWN_HARD) + parts_gap(task, crossing);
 }
 
 static bool there(const struct packing_task *task, const struct crossing *crossing,
@@ -89,7 +131,7 @@ static bool there(const struct packing_task *task, const struct crossing *crossi
         const int kind = crossing->kind[i];
         if (kind != PART_BOX && !is_there(parts_arm(parts_parcel(task, crossing->bracket[i]),
                                                     seats->spot[i], crossing->row[i]),
-                                          kind))
+                                          seats->spot[i], kind))
             return false;
     }
     return parts_gap(task, crossing) > -INFINITY;

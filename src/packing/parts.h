@@ -22,7 +22,12 @@ const struct arm *parts_arm(const struct parcel *parcel, const struct spot *spot
 /* An end of one of a crossing's two parts in a spot; of what is in nobody's way one that reaches
  * nowhere. */
 struct end parts_end(const struct packing_task *task, const struct crossing *crossing, int which,
-                     const struct spot *spot, int axis, bool high);
+                     const struct spot *spot, int axis, bool high, enum drawing drawing);
+/* Whether it is known how far down (to end low) or up a row's line lies for nothing more lacked. */
+bool parts_free(const struct spot *spot, int row, bool high);
+/* Up the slope, from the line of a part that is no box to that end. */
+double parts_off(const struct packing_task *task, const struct crossing *crossing, int which,
+                 bool high);
 /* How far apart the rule between such parts wants them; -INFINITY: there is none. */
 double parts_gap(const struct packing_task *task, const struct crossing *crossing);
 /* What an inch that they lack of being apart counts. */

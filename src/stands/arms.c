@@ -29,26 +29,40 @@ static bool is_beyond(const struct stands *stands, enum row row, const struct he
     return by > most;
 }
 
-struct arm stands_arm(const struct stands *stands, size_t stand, enum row row, double level) {
+/* The flashings of its outer feet. */
+static void add_feet(const struct stands *stands, const struct held *held, enum row row,
+                     struct arm *arm) {
+    const struct hold *hold = &stands->holds[row][held->hold];
+    arm->there = arm->feet = true;
+    for (int side = SIDE_NEAR; side < SIDE_COUNT; side++) {
+        arm->beyond[side] = true;
+        arm->lags[side] =
+            seats_furthest(stands->roof, stands->bracket, hold, held->x, (enum side)side);
+        arm->clamps[side] = roof_kit(stands->roof, stands->bracket)->width / 2;
+    }
+}
+
+struct arm stands_arm(const struct stands *stands, size_t stand, enum row row, double level,
+                      bool all) {
     const struct stand *own = &stands->list[stand];
     const struct hold *hold = &stands->holds[row][own->holds[row]];
     const struct kit *kit = roof_kit(stands->roof, stands->bracket);
     const struct held held = {own->holds[row], interval_settled(band_at(&own->x, level))};
-    if (!has_strut(stands, row))
-        return (struct arm){.there = false};
-    const struct interval clamps = outer_clamps(kit, hold->clamps);
     const struct interval rise = heights_rise(stands, row, own->v[row], level);
-    struct arm arm = {.lags = {hold->lags[0].lo, hold->lags[hold->count - 1].lo},
-                      .clamps = {clamps.lo, clamps.hi},
-                      .line = {hold->y[0] + level, hold->y[1] - level},
-                      .rise = {rise.lo, rise.hi}};
+    struct arm arm = {.line = {hold->y[0] + level, hold->y[1] - level}, .rise = {rise.lo, rise.hi}};
+    if (!has_strut(stands, row)) {
+        if (all)
+            add_feet(stands, &held, row, &arm);
+        return arm;
+    }
+    const struct interval clamps = outer_clamps(kit, hold->clamps);
     for (int side = SIDE_NEAR; side < SIDE_COUNT; side++) {
-        arm.beyond[side] = is_beyond(stands, row, &held, level, (enum side)side);
-        arm.there = arm.there || arm.beyond[side];
-        if (arm.beyond[side])
-            continue;
-        arm.lags[side] = side == SIDE_NEAR ? INFINITY : -INFINITY;
-        arm.clamps[side] = kit->width / 2;
+        const bool beyond = all || is_beyond(stands, row, &held, level, (enum side)side);
+        const double none = side == SIDE_NEAR ? INFINITY : -INFINITY;
+        arm.beyond[side] = beyond;
+        arm.there = arm.there || beyond;
+        arm.lags[side] = !beyond ? none : hold->lags[side == SIDE_NEAR ? 0 : hold->count - 1].lo;
+        arm.clamps[side] = !beyond ? kit->width / 2 : side == SIDE_NEAR ? clamps.lo : clamps.hi;
     }
     return arm;
 }
@@ -69,6 +83,25 @@ bool arms_alike(const struct stands *stands, enum row row, double level, const s
             return false;
     }
     return true;
+}
+
+static bool same_foot(const struct hold *a, const struct hold *b, enum side side) {
+    const struct stand_lag *one = &a->lags[side == SIDE_NEAR ? 0 : a->count - 1];
+    const struct stand_lag *other = &b->lags[side == SIDE_NEAR ? 0 : b->count - 1];
+    return one->turned == other->turned && length_same(one->lo, other->lo) &&
+           length_same(one->hi, other->hi);
+}
+
+bool arms_end_alike(const struct stands *stands, size_t one, size_t other) {
+    bool alike = true;
+    for (int row = ROW_TOP; row < ROW_COUNT; row++) {
+        const struct hold *a = &stands->holds[row][stands->list[one].holds[row]];
+        const struct hold *b = &stands->holds[row][stands->list[other].holds[row]];
+        for (int side = SIDE_NEAR; side < SIDE_COUNT; side++)
+            alike = alike && (has_strut(stands, (enum row)row) ? same_end(a, b, (enum side)side)
+                                                               : same_foot(a, b, (enum side)side));
+    }
+    return alike;
 }
 
 bool arms_both_alike(const struct stands *stands, double level, size_t one, size_t other) {

@@ -264,22 +264,25 @@ static bool find_line(const struct stands *stands, enum row row, const struct st
 }
 
 void stands_stand(const struct stands *stands, const struct spot *spot, double level,
-                  const double at[2], const struct interval *lines, struct stood *stood,
+                  const double at[2], const struct rather *rather, struct stood *stood,
                   double *lags) {
     const double x = at[0], y = at[1];
     const struct stand *stand = &stands->list[spot->stand];
     for (int row = ROW_TOP; row < ROW_COUNT; row++) {
         const struct hold *hold = &stands->holds[row][stand->holds[row]];
-        const struct interval within = lines ? lines[row] : anywhere;
+        const struct interval within = rather ? rather->lines[row] : anywhere;
         if (spot->miss && spot->miss->course[row] > 0) {
-            const double line = misses_line(stands, spot, (enum row)row, level, y);
-            stood->line[row] = length_greater(within.lo, length_lesser(within.hi, line));
+            const struct interval line = misses_lines(stands, spot, (enum row)row, level, y).at;
+            const double clear =
+                length_greater(within.lo, length_lesser(within.hi, (line.lo + line.hi) / 2));
+            stood->line[row] = length_greater(line.lo, length_lesser(line.hi, clear));
             stood->course[row] = spot->miss->course[row];
         } else if (!find_line(stands, (enum row)row, stand, level, y, within, stood)) {
             find_line(stands, (enum row)row, stand, level, y, anywhere, stood);
         }
         if (stands->roof->brackets[stands->bracket].hardware[row] == HARDWARE_FEET)
-            seats_place(stands->roof, stands->bracket, hold, level, x, lags);
+            seats_place(stands->roof, stands->bracket, hold, level, x,
+                        rather ? rather->lags[row] : anywhere, lags);
         for (size_t i = 0; i < hold->count; i++, lags++)
             if (stands->roof->brackets[stands->bracket].hardware[row] == HARDWARE_STRUT)
                 *lags = hold->lags[i].lo;

@@ -161,8 +161,19 @@ struct interval lack_meet(const struct lack *line, struct interval line_in, cons
     return y;
 }
 
-double lack_line(const struct lack *line, struct interval line_in, const struct lack *met,
-                 struct interval met_in, double y) {
+/* How fast it rises beyond a place, upwards or downwards. */
+static double rise(const struct lack *lack, double at, bool up) {
+    double slope = 0;
+    for (size_t i = 0; i < lack->count; i++) {
+        const struct hinge *hinge = &lack->hinges[i];
+        const bool over = up ? hinge->at <= at : hinge->at < at;
+        slope += over ? hinge->above : -hinge->below;
+    }
+    return up ? slope : -slope;
+}
+
+struct line_best lack_line(const struct lack *line, struct interval line_in, const struct lack *met,
+                           struct interval met_in, double y) {
     struct lack sum = *line;
     const struct interval within = {length_greater(line_in.lo, met_in.lo + y),
                                     length_lesser(line_in.hi, met_in.hi + y)};
@@ -171,10 +182,12 @@ double lack_line(const struct lack *line, struct interval line_in, const struct 
         add_hinge(&sum, (struct hinge){met->hinges[i].at + y, met->hinges[i].below,
                                        met->hinges[i].above});
     lack_settle(&sum);
+    const double middle = (within.lo + within.hi) / 2;
     if (within.lo > within.hi)
-        return (within.lo + within.hi) / 2;
+        return (struct line_best){{middle, middle}, INFINITY, INFINITY};
     const struct interval best = lack_best(&sum, within, &least);
-    return (best.lo + best.hi) / 2;
+    return (struct line_best){best, best.lo > within.lo ? rise(&sum, best.lo, false) : INFINITY,
+                              best.hi < within.hi ? rise(&sum, best.hi, true) : INFINITY};
 }
 
 int lack_order(const struct lack *a, const struct lack *b) {

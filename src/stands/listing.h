@@ -108,6 +108,8 @@ struct held {
 bool arms_alike(const struct stands *stands, enum row row, double level, const struct held *a,
                 const struct held *b);
 bool arms_both_alike(const struct stands *stands, double level, size_t one, size_t other);
+/* Whether all of the outer lags and clamps of stands are the same. */
+bool arms_end_alike(const struct stands *stands, size_t one, size_t other);
 
 /* bettered.c: true for each hold of a row that another one betters at the level, wherever the
  * bracket is, so that it is never the cheaper one; owned by the caller, NULL without memory. */
@@ -141,17 +143,23 @@ void list_seats(struct listing *listing);
 
 /* seats.c: bounds on X from the feet in their order; caps what no X can mend. */
 void seats_bound(const struct listing *listing, struct holding *holding);
-/* x of every foot of a bracket at x, each midway in what is left to it. */
+/* x of every foot of a bracket at x, each midway in what is left to it; the outer ones in there, if
+ * nothing more is lacked by it. */
 void seats_place(const struct roof *roof, size_t bracket, const struct hold *hold, double level,
-                 double x, double *lags);
-
+                 double x, struct interval within, double *lags);
+/* How far the outer feet of a bracket with X in there can be drawn in, see struct miss. */
+void seats_draw_in(const struct roof *roof, size_t bracket, const struct hold *hold, double level,
+                   struct interval x, struct drawn drawn[SIDE_COUNT][SIDE_COUNT][DRAWN_COUNT]);
+/* The furthest out that its outer foot may be on that side. */
+double seats_furthest(const struct roof *roof, size_t bracket, const struct hold *hold,
+                      struct interval x, enum side side);
 /* dodge.c: the ways round vents and keepouts, each as a hold of its own; the first is numbered 0.
  */
 void dodge_all(struct listing *listing, const struct holding *holding);
 
-/* misses.c: the height of a row's line for a bracket at y in a spot with a miss. */
-double misses_line(const struct stands *stands, const struct spot *spot, enum row row, double level,
-                   double y);
+/* misses_ends.c: where a row's line lacks least for a bracket at y in a spot with a miss. */
+struct line_best misses_lines(const struct stands *stands, const struct spot *spot, enum row row,
+                              double level, double y);
 
 /* cover.c: leaves, of each row, only what it takes to reach every place that the row reaches at the
  * lowest level; with arms, in every way in which its strut ends. */

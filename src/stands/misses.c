@@ -117,6 +117,8 @@ static void add_spot(struct gathering *gathering, const struct spot *spot,
     }
     for (int row = ROW_TOP; row < ROW_COUNT; row++)
         miss.lines[row] = keep_sides(gathering, &like->lines[row]);
+    if (gathering->stands->arms)
+        stands_draw_in(gathering->stands, spot, gathering->level, &miss);
     struct spot *added = &made->spots[made->count];
     *added = *spot;
     added->miss = gathering->failed ? NULL : misses_keep(made, &miss);
@@ -370,17 +372,4 @@ void misses_free(struct misses *misses) {
     misses_forget(misses);
     stands_free(misses->stands);
     free(misses);
-}
-
-double misses_line(const struct stands *stands, const struct spot *spot, enum row row, double level,
-                   double y) {
-    const struct gathering gathering = {.stands = stands,
-                                        .roof = stands->roof,
-                                        .kit = roof_kit(stands->roof, stands->bracket),
-                                        .level = level};
-    const struct likeness like = gathering_likeness(stands, &stands->list[spot->stand]);
-    struct met_line line = gathering_line(&gathering, &like, row, spot->miss->course[row]);
-    if (spot->miss->lines[row])
-        lack_add(&line.line, spot->miss->lines[row]);
-    return lack_line(&line.line, line.line_in, &line.met, line.met_in, y);
 }

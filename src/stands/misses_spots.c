@@ -94,9 +94,8 @@ static int by_use(const void *a, const void *b) {
 /* So many before it in that order are looked at whether a spot lies inside one of them. */
 enum { LOOK_BACK = 64 };
 
-static bool same_arms(const struct misses *misses, double level, const struct spot *a,
-                      const struct spot *b) {
-    return !misses->stands->arms || arms_both_alike(misses->stands, level, a->stand, b->stand);
+static bool same_arms(const struct misses *misses, const struct spot *a, const struct spot *b) {
+    return !misses->stands->arms || arms_end_alike(misses->stands, a->stand, b->stand);
 }
 
 /* Whether a function is nowhere in the interval above another one: both are straight between their
@@ -137,7 +136,7 @@ enum { LOOK_AHEAD = 192 };
 
 /* Drops the spots that lie inside another one that lacks no more anywhere in it.  Without memory
  * none is dropped. */
-static void drop_bettered(struct misses *misses, double level) {
+static void drop_bettered(struct misses *misses) {
     struct graded *list = malloc((misses->count + 1) * sizeof *list);
     size_t kept = 0;
     for (size_t i = 0; i < misses->count && list; i++) {
@@ -153,8 +152,8 @@ static void drop_bettered(struct misses *misses, double level) {
         const struct spot *spot = &list[i].spot;
         bool bettered = false;
         for (size_t j = 0; j < kept && j < LOOK_AHEAD && !bettered; j++)
-            bettered = bettered_by(spot, &misses->spots[j]) &&
-                       same_arms(misses, level, spot, &misses->spots[j]);
+            bettered =
+                bettered_by(spot, &misses->spots[j]) && same_arms(misses, spot, &misses->spots[j]);
         if (!bettered)
             misses->spots[kept++] = *spot;
     }
@@ -175,10 +174,10 @@ void gathering_drop(const struct gathering *gathering) {
             alike = kept;
         for (size_t back = kept; back > alike && kept - back < LOOK_BACK && !bettered; back--)
             bettered = spots_inside(&list[i], &list[back - 1]) &&
-                       same_arms(misses, gathering->level, &list[i], &list[back - 1]);
+                       same_arms(misses, &list[i], &list[back - 1]);
         if (!bettered)
             list[kept++] = list[i];
     }
     misses->count = kept;
-    drop_bettered(misses, gathering->level);
+    drop_bettered(misses);
 }

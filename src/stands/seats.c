@@ -45,24 +45,36 @@ void seats_bound(const struct listing *listing, struct holding *holding) {
     }
 }
 
+/* Where a foot's lag keeps its wood, or lacks least of it in a thin ply; lo > hi where it has to
+ * keep off a vent instead. */
+static struct interval wood_of(const struct roof *roof, const struct kit *kit,
+                               const struct stand_lag *lag) {
+    const double middle = (lag->lo + lag->hi) / 2;
+    if (candidates_play(roof, kit, lag->ply) < 0)
+        return (struct interval){middle, middle};
+    return (struct interval){lag->lo, lag->hi};
+}
+
 /* Where a foot lacks least of wood and reach together: wherever it keeps both, or anywhere between
  * what keeps the one and what keeps the other; no nearer to either than the level leaves. */
-static struct interval flat(const struct kit *kit, const struct hold *hold, size_t i, double level,
-                            double x) {
+static struct interval flat(const struct roof *roof, const struct kit *kit, const struct hold *hold,
+                            size_t i, double level, double x) {
     const struct stand_lag *lag = &hold->lags[i];
+    const struct interval wood = wood_of(roof, kit, lag);
     const double at = x + offset(kit, i, lag->turned), slot = kit->foot_slot;
-    const double lo = length_greater(lag->lo, at - slot), hi = length_lesser(lag->hi, at + slot);
-    const struct interval left = {length_lesser(lo, hi), length_greater(lo, hi)};
-    return (struct interval){length_greater(left.lo, lo + level),
-                             length_lesser(left.hi, hi - level)};
+    const double lo = length_greater(wood.lo, at - slot), hi = length_lesser(wood.hi, at + slot);
+    const double least = length_greater(lag->lo, at - slot) + level;
+    const double most = length_lesser(lag->hi, at + slot) - level;
+    return (struct interval){length_greater(length_lesser(lo, hi), least),
+                             length_lesser(length_greater(lo, hi), most)};
 }
 
 /* Flashings that overlap, as far apart as their feet can go without lacking more. */
-static void part_flashings(const struct kit *kit, const struct hold *hold, double level, double x,
-                           double *lags) {
+static void part_flashings(const struct roof *roof, const struct kit *kit, const struct hold *hold,
+                           double level, double x, double *lags) {
     for (size_t i = 0; i + 1 < hold->count; i++) {
-        const struct interval left = flat(kit, hold, i, level, x);
-        const struct interval right = flat(kit, hold, i + 1, level, x);
+        const struct interval left = flat(roof, kit, hold, i, level, x);
+        const struct interval right = flat(roof, kit, hold, i + 1, level, x);
         const double least = i > 0 ? length_greater(left.lo, lags[i - 1] + pitch(kit)) : left.lo;
         double missing = pitch(kit) - (lags[i + 1] - lags[i]);
         if (missing <= 0)
@@ -74,8 +86,94 @@ static void part_flashings(const struct kit *kit, const struct hold *hold, doubl
     }
 }
 
+/* The outer flashings clear of what is beyond them. */
+static void draw_outer(const struct roof *roof, const struct kit *kit, const struct hold *hold,
+                       double level, double x, struct interval within, double *lags) {
+    const size_t last = hold->count - 1;
+    const struct interval first = flat(roof, kit, hold, 0, level, x);
+    const struct interval far = flat(roof, kit, hold, last, level, x);
+    if (lags[last] > within.hi)
+        lags[last] = length_lesser(lags[last], length_greater(far.lo, within.hi));
+    if (lags[0] < within.lo)
+        lags[0] = length_greater(lags[0], length_lesser(first.hi, within.lo));
+}
+
+/* Where a foot lacks least, or between: from the lower end of that, as X rises. */
+static double free_low(struct interval wood, double at, double slot) {
+    return length_lesser(length_greater(wood.lo, at - slot), length_lesser(wood.hi, at + slot));
+}
+static double free_high(struct interval wood, double at, double slot) {
+    return length_greater(length_lesser(wood.hi, at + slot), length_greater(wood.lo, at - slot));
+}
+
+/* A foot while it is seen how far it can be drawn in: from its leg's place with X in there. */
+struct drawing_in {
+    struct interval wood, at, hard; /* hard: of its lag, at the level */
+    double slot, level;
+};
+
+/* As low as its lag can be: the greater of both, or less; free and hard are those of X's lower end.
+ */
+static void draw_low(const struct drawing_in *foot, double off, struct drawn drawn[DRAWN_COUNT]) {
+    const struct interval wood = foot->wood, at = foot->at;
+    const double slot = foot->slot, low = free_low(wood, at.lo, slot);
+    drawn[DRAWN_HARD] = (struct drawn){foot->hard.lo, off - slot + foot->level};
+    drawn[DRAWN_FREE] = drawn[DRAWN_HARD];
+    if (wood.lo > wood.hi)
+        return;
+    if (wood.lo <= at.lo + slot && at.hi - slot <= wood.hi)
+        drawn[DRAWN_FREE] = (struct drawn){wood.lo, off - slot};
+    else if (at.hi + slot <= wood.lo)
+        drawn[DRAWN_FREE].goes = off + slot;
+    else
+        drawn[DRAWN_FREE].fixed = length_greater(low, foot->hard.lo);
+}
+
+/* As high: the lesser of both, or more. */
+static void draw_high(const struct drawing_in *foot, double off, struct drawn drawn[DRAWN_COUNT]) {
+    const struct interval wood = foot->wood, at = foot->at;
+    const double slot = foot->slot, high = free_high(wood, at.hi, slot);
+    drawn[DRAWN_HARD] = (struct drawn){foot->hard.hi, off + slot - foot->level};
+    drawn[DRAWN_FREE] = drawn[DRAWN_HARD];
+    if (wood.lo > wood.hi)
+        return;
+    if (wood.lo <= at.lo + slot && at.hi - slot <= wood.hi)
+        drawn[DRAWN_FREE] = (struct drawn){wood.hi, off + slot};
+    else if (at.lo - slot >= wood.hi)
+        drawn[DRAWN_FREE].goes = off - slot;
+    else
+        drawn[DRAWN_FREE].fixed = length_lesser(high, foot->hard.hi);
+}
+
+void seats_draw_in(const struct roof *roof, size_t bracket, const struct hold *hold, double level,
+                   struct interval x, struct drawn drawn[SIDE_COUNT][SIDE_COUNT][DRAWN_COUNT]) {
+    const struct kit *kit = roof_kit(roof, bracket);
+    for (int end = SIDE_NEAR; end < SIDE_COUNT; end++) {
+        const size_t i = end == SIDE_NEAR ? 0 : hold->count - 1;
+        const struct stand_lag *lag = &hold->lags[i];
+        const double off = offset(kit, i, lag->turned);
+        const struct drawing_in foot = {.wood = wood_of(roof, kit, lag),
+                                        .at = {x.lo + off, x.hi + off},
+                                        .hard = {lag->lo + level, lag->hi - level},
+                                        .slot = kit->foot_slot,
+                                        .level = level};
+        draw_low(&foot, off, drawn[end][SIDE_FAR]);
+        draw_high(&foot, off, drawn[end][SIDE_NEAR]);
+    }
+}
+
+double seats_furthest(const struct roof *roof, size_t bracket, const struct hold *hold,
+                      struct interval x, enum side side) {
+    const struct kit *kit = roof_kit(roof, bracket);
+    const size_t i = side == SIDE_NEAR ? 0 : hold->count - 1;
+    const struct stand_lag *lag = &hold->lags[i];
+    const double off = offset(kit, i, lag->turned), slot = kit->foot_slot;
+    const struct interval own = {lag->lo, lag->hi};
+    return side == SIDE_NEAR ? free_low(own, x.lo + off, slot) : free_high(own, x.hi + off, slot);
+}
+
 void seats_place(const struct roof *roof, size_t bracket, const struct hold *hold, double level,
-                 double x, double *lags) {
+                 double x, struct interval within, double *lags) {
     const struct kit *kit = roof_kit(roof, bracket);
     double high[ROOF_LEGS_MOST] = {0};
     for (size_t i = hold->count; i-- > 0;) {
@@ -93,8 +191,10 @@ void seats_place(const struct roof *roof, size_t bracket, const struct hold *hol
             low = length_greater(low, lags[i - 1] + length_greater(0, pitch(kit) + 2 * level));
         lags[i] = (low + high[i]) / 2;
     }
-    if (level < 0)
-        part_flashings(kit, hold, level, x, lags);
+    if (level < 0) {
+        part_flashings(roof, kit, hold, level, x, lags);
+        draw_outer(roof, kit, hold, level, x, within, lags);
+    }
 }
 
 /* The next leg's foot, in every ply and on either side that leaves X anything. */
