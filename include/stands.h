@@ -142,6 +142,11 @@ enum outcome stands_cheapest(const struct stands *stands, double level, struct s
 struct drawn {
     double fixed, goes;
 };
+/* An inch that a foot's lag gives way beyond that lacks as much at least, and an inch that a line
+ * of feet or of a strut does: where a line lacks less, `free` is not known. */
+#define MISS_FOOT_WORTH 1.0
+#define MISS_FEET_WORTH 1.0
+#define MISS_STRUT_WORTH 2.0
 enum drawing { DRAWN_HARD, DRAWN_FREE, DRAWN_COUNT };
 
 struct miss {

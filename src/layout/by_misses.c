@@ -228,7 +228,7 @@ static enum outcome pack_kinds(struct trying *trying, const struct try *try,
         outcome = pack(crowd, try->levels, found(trying->answer) ? &than : NULL, &tried);
     if (found(&tried))
         trying->most = fmin(trying->most, tried.worth.lack);
-    *undecided = *undecided || (tried.end != PACKING_PROVED && tried.end != PACKING_NONE);
+    *undecided = *undecided || tried.end == PACKING_UNDECIDED;
     if (found(&tried))
         keep_better(trying->answer, &tried, crowd->roof->bracket_count);
     misses_free_all(tried.misses, crowd->roof->bracket_count);

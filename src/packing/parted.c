@@ -121,11 +121,41 @@ static struct lacking lacking_by(const struct packing *packing, const struct par
     return lacking;
 }
 
+/* Whether what gives way at an end of a crossing, a foot's lag or a row's line, is that of the
+ * other one's. */
+static bool same_giver(const struct crossing *one, int a, const struct crossing *other, int b,
+                       int axis) {
+    return one->bracket[a] == other->bracket[b] && one->row[a] == other->row[b] &&
+           other->kind[b] != PART_BOX && (axis == UP || one->kind[a] == other->kind[b]);
+}
+
+/* From where on an end counts.  A foot's lag and a line lack at least as much by giving way as they
+ * may gain by it, but not from any number of parts: those that were parted later count only from
+ * where the level lets it give way. */
+static enum drawing drawing_of(const struct packing *packing, const struct parted *parted,
+                               int which) {
+    const struct crossing *own = &parted->crossing;
+    const int axis = packing_axis(parted->way);
+    const struct spot *spot = &packing->piles[own->bracket[which]].spots[0];
+    double gain = parts_weight(own);
+    for (const struct parted *other = packing->parted; other < parted; other++)
+        for (int end = 0; end < 2; end++)
+            if (packing_axis(other->way) == axis &&
+                same_giver(own, which, &other->crossing, end, axis))
+                gain += parts_weight(&other->crossing);
+    return gain <= parts_worth(packing->task, own, which, spot, axis) ? DRAWN_FREE : DRAWN_HARD;
+}
+
+static struct mild free_end(const struct packing *packing, const struct parted *parted,
+                            bool first) {
+    const int which = first ? parts_first(parted->way) : 1 - parts_first(parted->way);
+    return mildest(packing, &parted->crossing, which, packing_axis(parted->way), first,
+                   drawing_of(packing, parted, which));
+}
+
 static struct lacking lacking_of(const struct packing *packing, const struct parted *parted) {
-    const int axis = packing_axis(parted->way), first = parts_first(parted->way);
-    return lacking_by(packing, parted,
-                      mildest(packing, &parted->crossing, first, axis, true, DRAWN_FREE),
-                      mildest(packing, &parted->crossing, 1 - first, axis, false, DRAWN_FREE));
+    return lacking_by(packing, parted, free_end(packing, parted, true),
+                      free_end(packing, parted, false));
 }
 
 /* An order for what is lacked between two brackets that both ends go with; false without room. */
@@ -166,8 +196,8 @@ static bool narrow_one(struct packing *packing, struct parted *parted, bool *mov
     if (!order_parts(packing, parted, high.rel + gap - low.rel))
         packing->loose = true;
     if (packing->task->misses && !parted->soft &&
-        !order_lacking(packing, parted, mildest(packing, crossing, first, axis, true, DRAWN_FREE),
-                       mildest(packing, crossing, second, axis, false, DRAWN_FREE)))
+        !order_lacking(packing, parted, free_end(packing, parted, true),
+                       free_end(packing, parted, false)))
         packing->loose = true;
     *moved = *moved || parted->by > before;
     drop_beyond(packing, crossing, first, axis, true,
@@ -248,8 +278,7 @@ bool packing_find_turn(const struct packing *packing, const struct parted *parte
     const struct spread *spread = &packing->axes[axis];
     for (int i = 0; i < 2; i++) {
         const int which = i == 0 ? first : 1 - first;
-        const struct end end =
-            mildest(packing, &parted->crossing, which, axis, i == 0, DRAWN_FREE).end;
+        const struct end end = free_end(packing, parted, i == 0).end;
         const size_t b = parted->crossing.bracket[which];
         *bracket = b;
         *at = end.fixed - end.rel;

@@ -198,6 +198,17 @@ struct seats parts_seats_in(const struct packing *packing, const struct places *
                                  {places->at[ALONG][b], places->at[UP][b]}}};
 }
 
+double parts_worth(const struct packing_task *task, const struct crossing *crossing, int which,
+                   const struct spot *spot, int axis) {
+    if (crossing->kind[which] == PART_BOX)
+        return INFINITY;
+    const struct arm *arm =
+        parts_arm(parts_parcel(task, crossing->bracket[which]), spot, crossing->row[which]);
+    if (arm->feet)
+        return axis == ALONG ? MISS_FOOT_WORTH : MISS_FEET_WORTH;
+    return axis == ALONG ? INFINITY : MISS_STRUT_WORTH;
+}
+
 double parts_weight(const struct crossing *crossing) {
     return crossing->kind[0] == PART_BOX || crossing->kind[1] == PART_BOX ? 1 : 0.5;
 }

@@ -32,6 +32,10 @@ double parts_off(const struct packing_task *task, const struct crossing *crossin
 double parts_gap(const struct packing_task *task, const struct crossing *crossing);
 /* What an inch that they lack of being apart counts. */
 double parts_weight(const struct crossing *crossing);
+/* What an end may gain by giving way for no less lacked: of a foot's lag along the eave, of a row's
+ * line up the slope; INFINITY where nothing gives way. */
+double parts_worth(const struct packing_task *task, const struct crossing *crossing, int which,
+                   const struct spot *spot, int axis);
 /* Which of a crossing's two comes first in a way. */
 int parts_first(enum way way);
 

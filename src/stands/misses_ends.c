@@ -18,11 +18,6 @@ struct line_best misses_lines(const struct stands *stands, const struct spot *sp
     return lack_line(&line.line, line.line_in, &line.met, line.met_in, y);
 }
 
-/* What an inch up or down a row's line can be worth to its flashings, one on either side, and to
- * its strut: half an inch each.  A line that lacks less than that by moving may want to. */
-#define FEET_WORTH 1.0
-#define STRUT_WORTH 2.0
-
 /* As low and as high as a line gets for nothing more.  As Y rises neither falls, and neither rises
  * by more than Y does. */
 static void free_line(const struct stands *stands, const struct spot *spot, enum row row,
@@ -46,7 +41,7 @@ void stands_draw_in(const struct stands *stands, const struct spot *spot, double
         const bool feet = stands->roof->brackets[stands->bracket].hardware[row] == HARDWARE_FEET;
         if (miss->course[row] == 0)
             return;
-        free_line(stands, &own, (enum row)row, level, feet ? FEET_WORTH : STRUT_WORTH,
+        free_line(stands, &own, (enum row)row, level, feet ? MISS_FEET_WORTH : MISS_STRUT_WORTH,
                   miss->free[row]);
         if (feet)
             seats_draw_in(stands->roof, stands->bracket,
