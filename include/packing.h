@@ -81,9 +81,7 @@ struct apart_by {
 void packing_see_arms(const struct packing_task *task, const struct placed *placed,
                       void (*see)(void *subject, const struct apart_by *by), void *subject);
 
-/* Sets where the lines and lags of brackets had better be, by their spots; packing_find has done
- * so.
- */
+/* Sets where the lines and lags of brackets had better be, by their spots, as packing_find does. */
 void packing_clear_lines(const struct packing_task *task, struct placed *placed);
 
 enum packing_end {

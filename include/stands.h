@@ -133,12 +133,9 @@ enum outcome stands_at(const struct stands *stands, double level, bool every, st
 enum outcome stands_cheapest(const struct stands *stands, double level, struct spot *spot,
                              bool *found);
 
-/* What a bracket lacks inside one of its spots: a sum over X and Y, and the setbacks of the bracket
- * itself, which are one rule: the larger of what X and Y lack of them. */
 /* How far the outer lag of a row of feet can be drawn in along the eave: no further than `level`
- * lets it, or for nothing more lacked.  Each is the outer one of a fixed x and one that goes with
- * X.
- */
+ * lets it, or for nothing more lacked; the same of a row's line.  Each is the outer one of a fixed
+ * place and one that goes with the bracket. */
 struct drawn {
     double fixed, goes;
 };
@@ -149,6 +146,8 @@ struct drawn {
 #define MISS_STRUT_WORTH 2.0
 enum drawing { DRAWN_HARD, DRAWN_FREE, DRAWN_COUNT };
 
+/* What a bracket lacks inside one of its spots: a sum over X and Y, and the setbacks of the bracket
+ * itself, which are one rule: the larger of what X and Y lack of them. */
 struct miss {
     const struct lack *lack[2]; /* along the eave, up the slope; without those setbacks */
     const struct lack *held[2]; /* the same, with the setbacks where they are held[] to them */

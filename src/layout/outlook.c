@@ -3,7 +3,6 @@
 #include "length.h"
 
 #include <math.h>
-#include <string.h>
 
 void outlook_free(struct outlook *outlook) {
     for (size_t k = 0; k < PROSPECTS_MOST; k++)

@@ -58,8 +58,8 @@ enum outcome cuts_find(const struct crowd *crowd, size_t b, double level, struct
 /* Forgets them where they have become many. */
 void cuts_tidy(struct cuts *cuts);
 
-/* What struts of a bracket reach beyond it, at a level, one pair a stand; owned by the caller, NULL
- * without memory. */
+/* What struts of a bracket reach beyond it, at a level, one pair a stand; all: as of stands_arm;
+ * owned by the caller, NULL without memory. */
 struct arm (*arms_list(const struct stands *stands, double level, bool all))[ROW_COUNT];
 /* The same for a packing; list is borrowed. */
 struct arms arms_of(const struct crowd *crowd, size_t b, const struct arm (*list)[ROW_COUNT]);

@@ -6,7 +6,6 @@
 
 #include <math.h>
 #include <stdlib.h>
-#include <string.h>
 
 /* So much closer than they must be brackets may seem to stand by roundings. */
 #define ROUNDING 1e-7

@@ -23,8 +23,8 @@ static bool is_beyond(const struct stands *stands, enum row row, const struct he
     const double lag = length_greater(kit->strut_end, kit->flashing.width / 2);
     const double by =
         side == SIDE_NEAR
-            ? length_greater(x.hi - hold->lags[0].lo + lag, kit->strut_end - clamps.lo)
-            : length_greater(hold->lags[hold->count - 1].lo + lag - x.lo - kit->width,
+            ? length_greater(x.hi - outer_lag(hold, side)->lo + lag, kit->strut_end - clamps.lo)
+            : length_greater(outer_lag(hold, side)->lo + lag - x.lo - kit->width,
                              clamps.hi + kit->strut_end - kit->width);
     return by > most;
 }
@@ -61,16 +61,15 @@ struct arm stands_arm(const struct stands *stands, size_t stand, enum row row, d
         const double none = side == SIDE_NEAR ? INFINITY : -INFINITY;
         arm.beyond[side] = beyond;
         arm.there = arm.there || beyond;
-        arm.lags[side] = !beyond ? none : hold->lags[side == SIDE_NEAR ? 0 : hold->count - 1].lo;
+        arm.lags[side] = !beyond ? none : outer_lag(hold, (enum side)side)->lo;
         arm.clamps[side] = !beyond ? kit->width / 2 : side == SIDE_NEAR ? clamps.lo : clamps.hi;
     }
     return arm;
 }
 
 static bool same_end(const struct hold *a, const struct hold *b, enum side side) {
-    const size_t one = side == SIDE_NEAR ? 0 : a->count - 1;
-    const size_t other = side == SIDE_NEAR ? 0 : b->count - 1;
-    return length_same(a->lags[one].lo, b->lags[other].lo) && a->clamps[side] == b->clamps[side];
+    return length_same(outer_lag(a, side)->lo, outer_lag(b, side)->lo) &&
+           a->clamps[side] == b->clamps[side];
 }
 
 bool arms_alike(const struct stands *stands, enum row row, double level, const struct held *a,
@@ -86,8 +85,7 @@ bool arms_alike(const struct stands *stands, enum row row, double level, const s
 }
 
 static bool same_foot(const struct hold *a, const struct hold *b, enum side side) {
-    const struct stand_lag *one = &a->lags[side == SIDE_NEAR ? 0 : a->count - 1];
-    const struct stand_lag *other = &b->lags[side == SIDE_NEAR ? 0 : b->count - 1];
+    const struct stand_lag *one = outer_lag(a, side), *other = outer_lag(b, side);
     return one->turned == other->turned && length_same(one->lo, other->lo) &&
            length_same(one->hi, other->hi);
 }

@@ -42,8 +42,7 @@ struct met_list {
     struct likeness like;
     struct met_rows *list; /* owned */
     size_t count;
-    double
-        least; /* the least that any of them lacks in gathering.up; INFINITY where none is there */
+    double least; /* that any of them lacks in gathering.up; INFINITY where none is there */
 };
 enum {
     GATHERING_KNOWN = 64,

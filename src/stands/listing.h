@@ -99,6 +99,11 @@ bool spots_inside(const struct spot *spot, const struct spot *of);
 size_t spots_drop_bettered(const struct stands *stands, double level, struct spot *list,
                            size_t count);
 
+/* The first lag of a hold, or the last. */
+static inline const struct stand_lag *outer_lag(const struct hold *hold, enum side side) {
+    return &hold->lags[side == SIDE_NEAR ? 0 : hold->count - 1];
+}
+
 /* arms.c: whether holds of a row, or stands at a level, have their struts' ends at the same places,
  * as far as these are in anybody's way. */
 struct held {
@@ -153,6 +158,7 @@ void seats_draw_in(const struct roof *roof, size_t bracket, const struct hold *h
 /* The furthest out that its outer foot may be on that side. */
 double seats_furthest(const struct roof *roof, size_t bracket, const struct hold *hold,
                       struct interval x, enum side side);
+
 /* dodge.c: the ways round vents and keepouts, each as a hold of its own; the first is numbered 0.
  */
 void dodge_all(struct listing *listing, const struct holding *holding);
