@@ -46,11 +46,14 @@ struct hold {
 };
 
 /* One way to hold a bracket. */
+enum { STAND_PAST = 2 };
 struct stand {
     size_t holds[ROW_COUNT]; /* indices into the lists of the rows */
     size_t holes;
     double cap;
-    struct band x;          /* of X */
+    /* Beside what its holds leave X: past[k].lo + k * level <= X <= past[k].hi - k * level, past
+     * plies that are ruled out (0) and vents (1). */
+    struct interval past[STAND_PAST];
     double y[2];            /* y[0] + level <= Y <= y[1] - level */
     double v[ROW_COUNT][2]; /* at any level, rows meet the bracket between these */
 };
@@ -109,6 +112,10 @@ enum outcome stands_find_best(const struct stands_ask *ask, double least, double
 struct stands *stands_share(struct stands *stands);
 
 void stands_free(struct stands *stands); /* accepts NULL */
+
+/* X of a stand of the list: as a band, and at a level, where lo > hi is possible. */
+struct band stands_band(const struct stands *stands, const struct stand *stand);
+struct interval stands_x(const struct stands *stands, const struct stand *stand, double level);
 
 /* The highest level, roof.enough at most, at which the bracket can stand anywhere; -INFINITY where
  * no listed stand is left. */

@@ -5,7 +5,6 @@
 #include "clock.h"
 
 #include <errno.h>
-#include <malloc.h>
 #include <signal.h>
 #include <stddef.h>
 #include <stdlib.h>
@@ -28,14 +27,6 @@ struct order {
 };
 
 /* ---- In the worker --------------------------------------------------------------------------- */
-
-/* Roof after roof asks for the same few large pieces: they are not given back in between. */
-enum { KEPT_MOST = 16 << 20 };
-
-static void keep_memory(void) {
-    mallopt(M_MMAP_THRESHOLD, KEPT_MOST);
-    mallopt(M_TRIM_THRESHOLD, KEPT_MOST);
-}
 
 static void limit(uint64_t memory_most) {
     const struct rlimit none = {0, 0};
@@ -114,7 +105,6 @@ bool hand_hire(struct hand *hand, const struct hiring *hiring) {
         }
         close(wires[0]);
         stand_back(parent);
-        keep_memory();
         limit(hiring->memory_most);
         work(hiring->craft, wires[1]);
         _exit(0); /* what stands in buffers is not ours to write */

@@ -45,11 +45,12 @@ static double hold_bracket(struct program *program, size_t b, const struct rungs
     const struct stands *stands = packing->stands[b];
     const struct placed *placed = &packing->placed[b];
     const struct stand *stand = &stands->list[placed->spot.stand];
+    const struct band x = stands_band(stands, stand);
     struct band y;
     const double most = stands_heights(stands, &placed->spot, level, placed->y, &y);
     for (int k = 0; k < STAND_SLOPES; k++) {
-        const struct limit_side sides[] = {{x_of(b), 1, stand->x.lo[k], k},
-                                           {x_of(b), -1, -stand->x.hi[k], k},
+        const struct limit_side sides[] = {{x_of(b), 1, x.lo[k], k},
+                                           {x_of(b), -1, -x.hi[k], k},
                                            {y_of(b), 1, y.lo[k], k},
                                            {y_of(b), -1, -y.hi[k], k}};
         for (size_t i = 0; i < sizeof sides / sizeof *sides; i++)

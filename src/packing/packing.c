@@ -239,17 +239,34 @@ static void begin_twins(struct packing *packing) {
     }
 }
 
+/* Nothing is settled, found or counted.  Only what there are brackets for is set: there is room for
+ * far more, and packings are many. */
+static void clear(struct packing *packing) {
+    packing->settled_count = packing->parted_count = 0;
+    packing->best_worth = (struct worth){0, 0};
+    packing->found = packing->stopped = packing->failed = packing->bettered = false;
+    packing->plain = packing->loose = false;
+    packing->asked = packing->told = packing->nodes = 0;
+    for (int axis = 0; axis < AXIS_COUNT; axis++) {
+        packing->axes[axis].count = packing->count;
+        packing->axes[axis].order_count = 0;
+    }
+    for (size_t b = 0; b < packing->count; b++) {
+        packing->piles[b] = (struct pile){.spots = NULL};
+        packing->clipped[b] = (struct clipped){.left = 0};
+        memset(packing->ways[b], 0, packing->count * sizeof *packing->ways[b]);
+    }
+}
+
 static bool begin(struct packing *packing, const struct packing_task *task, struct placed *placed) {
-    memset(packing, 0, sizeof *packing);
     packing->task = task;
     packing->count = task->count;
     packing->best = placed;
+    clear(packing);
     if (task->than) {
         packing->bettered = true;
         packing->best_worth = *task->than;
     }
-    for (int axis = 0; axis < AXIS_COUNT; axis++)
-        packing->axes[axis].count = task->count;
     for (size_t b = 0; b < task->count; b++) {
         const struct parcel *parcel = &task->parcels[b];
         struct pile *pile = &packing->piles[b];

@@ -47,7 +47,7 @@ struct arm stands_arm(const struct stands *stands, size_t stand, enum row row, d
     const struct stand *own = &stands->list[stand];
     const struct hold *hold = &stands->holds[row][own->holds[row]];
     const struct kit *kit = roof_kit(stands->roof, stands->bracket);
-    const struct held held = {own->holds[row], interval_settled(band_at(&own->x, level))};
+    const struct held held = {own->holds[row], interval_settled(stands_x(stands, own, level))};
     const struct interval rise = heights_rise(stands, row, own->v[row], level);
     struct arm arm = {.line = {hold->y[0] + level, hold->y[1] - level}, .rise = {rise.lo, rise.hi}};
     if (!has_strut(stands, row)) {
@@ -107,8 +107,8 @@ bool arms_both_alike(const struct stands *stands, double level, size_t one, size
     bool alike = true;
     for (int row = ROW_TOP; row < ROW_COUNT && alike; row++) {
         const struct held held[2] = {
-            {a->holds[row], interval_settled(band_at(&a->x, level))},
-            {b->holds[row], interval_settled(band_at(&b->x, level))},
+            {a->holds[row], interval_settled(stands_x(stands, a, level))},
+            {b->holds[row], interval_settled(stands_x(stands, b, level))},
         };
         alike = arms_alike(stands, (enum row)row, level, &held[0], &held[1]);
     }

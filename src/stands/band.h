@@ -36,6 +36,15 @@ static inline bool interval_there(struct interval interval) {
     return interval.lo <= interval.hi + BAND_TOUCH;
 }
 
+static inline struct interval interval_open(void) {
+    return (struct interval){-INFINITY, INFINITY};
+}
+
+/* What is in both. */
+static inline struct interval interval_meet(struct interval a, struct interval b) {
+    return (struct interval){length_greater(a.lo, b.lo), length_lesser(a.hi, b.hi)};
+}
+
 /* -1, 0, 1: those that begin lower come first, of those the ones that end higher: what holds
  * another comes before it. */
 static inline int interval_order(struct interval a, struct interval b) {

@@ -4,6 +4,52 @@
 #include <math.h>
 #include <stdlib.h>
 
+static const struct band *held(const struct stands *stands, const struct stand *stand,
+                               enum row row) {
+    return &stands->holds[row][stand->holds[row]].x;
+}
+
+struct band stands_band(const struct stands *stands, const struct stand *stand) {
+    struct band band = *held(stands, stand, ROW_TOP);
+    band_meet(&band, held(stands, stand, ROW_BOTTOM));
+    for (int k = 0; k < STAND_PAST; k++) {
+        band_least(&band, k, stand->past[k].lo);
+        band_most(&band, k, stand->past[k].hi);
+    }
+    return band;
+}
+
+static struct interval past(const struct stand *stand, struct interval x, double level) {
+    for (int k = 0; k < STAND_PAST; k++) {
+        x.lo = length_greater(x.lo, stand->past[k].lo + k * level);
+        x.hi = length_lesser(x.hi, stand->past[k].hi - k * level);
+    }
+    return x;
+}
+
+struct interval stands_x(const struct stands *stands, const struct stand *stand, double level) {
+    return past(stand,
+                interval_meet(band_at(held(stands, stand, ROW_TOP), level),
+                              band_at(held(stands, stand, ROW_BOTTOM), level)),
+                level);
+}
+
+struct interval *holds_at(const struct stands *stands, enum row row, double level) {
+    const size_t count = stands->hold_counts[row];
+    struct interval *at = malloc((count + 1) * sizeof *at);
+    for (size_t i = 0; i < count && at; i++)
+        at[i] = band_at(&stands->holds[row][i].x, level);
+    return at;
+}
+
+struct interval stand_between(const struct stand *stand, const struct interval *const at[ROW_COUNT],
+                              double level) {
+    return past(
+        stand,
+        interval_meet(at[ROW_TOP][stand->holds[ROW_TOP]], at[ROW_BOTTOM][stand->holds[ROW_BOTTOM]]),
+        level);
+}
+
 static void add_stand(struct listing *listing, const struct stand *stand) {
     struct stands *stands = listing->stands;
     if (listing->best) {
@@ -45,7 +91,7 @@ static bool alive(const struct listing *listing, const struct stand *stand) {
     const double lowest = listing->lowest;
     const struct interval y = {stand->y[0] + lowest, stand->y[1] - lowest};
     return stand->cap >= lowest - BAND_TOUCH && interval_there(y) &&
-           interval_there(band_at(&stand->x, lowest)) && rows_meet(listing, stand);
+           interval_there(stands_x(listing->stands, stand, lowest)) && rows_meet(listing, stand);
 }
 
 bool fewer_lags_do(const struct listing *listing) {
@@ -80,8 +126,8 @@ static void stand_elsewhere(struct listing *listing, const struct stand *stand, 
         return;
     }
     struct stand left = *stand, right = *stand;
-    band_most(&left.x, 0, out->where.x[0]);
-    band_least(&right.x, 0, out->where.x[1]);
+    left.past[0].hi = length_lesser(left.past[0].hi, out->where.x[0]);
+    right.past[0].lo = length_greater(right.past[0].lo, out->where.x[1]);
     stand_elsewhere(listing, &left, entry + 1);
     stand_elsewhere(listing, &right, entry + 1);
     for (int row = ROW_TOP; row < ROW_COUNT; row++) {
@@ -111,16 +157,16 @@ static void pass_vents(struct listing *listing, const struct stand *stand, size_
 /* To either side of the vent, where that leaves X anything. */
 static void pass_beside(struct listing *listing, const struct stand *stand, const struct box *off,
                         size_t vent) {
-    const struct interval x = band_at(&stand->x, listing->lowest);
+    const struct interval x = stands_x(listing->stands, stand, listing->lowest);
     struct stand moved;
     if (interval_there((struct interval){x.lo, off->x0 - listing->lowest})) {
         moved = *stand;
-        band_most(&moved.x, 1, off->x0);
+        moved.past[1].hi = length_lesser(moved.past[1].hi, off->x0);
         pass_vents(listing, &moved, vent + 1);
     }
     if (interval_there((struct interval){off->x1 + listing->lowest, x.hi})) {
         moved = *stand;
-        band_least(&moved.x, 1, off->x1);
+        moved.past[1].lo = length_greater(moved.past[1].lo, off->x1);
         pass_vents(listing, &moved, vent + 1);
     }
 }
@@ -143,7 +189,7 @@ static void pass_vents(struct listing *listing, const struct stand *stand, size_
     const struct roof *roof = listing->roof;
     if (listing_over(listing) || !alive(listing, stand))
         return;
-    const struct interval x = band_at(&stand->x, listing->least);
+    const struct interval x = stands_x(listing->stands, stand, listing->least);
     for (; vent < roof->vent_count; vent++) {
         const struct vent *it = &roof->vents[vent];
         const struct box off = corners_near(listing->kit, it);
@@ -163,10 +209,9 @@ void list_pair(struct listing *listing, size_t top, size_t bottom) {
     struct stand stand = {.holds = {top, bottom},
                           .holes = a->count + b->count,
                           .cap = length_lesser(a->cap, b->cap),
-                          .x = a->x,
+                          .past = {interval_open(), interval_open()},
                           .y = {listing->y[0], listing->y[1]},
                           .v = {{-INFINITY, INFINITY}, {-INFINITY, INFINITY}}};
-    band_meet(&stand.x, &b->x);
     if (!listing->best || best_stand_may_better(listing->stands, &stand, listing->best))
         pass_vents(listing, &stand, 0);
 }
@@ -178,13 +223,11 @@ static bool left_out(const struct listing *listing, enum row row, size_t hold) {
 void list_pairs(struct listing *listing) {
     struct stands *stands = listing->stands;
     const size_t tops = stands->hold_counts[ROW_TOP], bottoms = stands->hold_counts[ROW_BOTTOM];
-    struct interval *at = calloc(bottoms + 1, sizeof *at);
+    struct interval *at = holds_at(stands, ROW_BOTTOM, listing->lowest);
     if (!at) {
         listing->failed = true;
         return;
     }
-    for (size_t j = 0; j < bottoms; j++)
-        at[j] = band_at(&stands->holds[ROW_BOTTOM][j].x, listing->lowest);
     for (size_t i = 0; i < tops && !stands->crowded && !listing->failed; i++) {
         if (left_out(listing, ROW_TOP, i))
             continue;

@@ -140,16 +140,22 @@ static double known_height(const struct stands *stands, const struct limits_on_h
     return best->heights[at];
 }
 
+/* The best level that X allows. */
+static double most_along(const struct stands *stands, const struct stand *stand) {
+    const struct band x = stands_band(stands, stand);
+    return length_lesser(stand->cap, band_level(&x));
+}
+
 bool best_stand_may_better(const struct stands *stands, const struct stand *stand,
                            struct best_stand *best) {
     const struct limits_on_height limits = heights_limits(stands, stand);
-    return length_lesser(stand->cap, band_level(&stand->x)) > best->level &&
+    return most_along(stands, stand) > best->level &&
            known_height(stands, &limits, best) > best->level;
 }
 
 void best_stand_see(const struct stands *stands, const struct stand *stand,
                     struct best_stand *best) {
-    const double most = length_lesser(stand->cap, band_level(&stand->x));
+    const double most = most_along(stands, stand);
     if (most <= best->level)
         return;
     const struct limits_on_height limits = heights_limits(stands, stand);

@@ -120,6 +120,12 @@ bool arms_end_alike(const struct stands *stands, size_t one, size_t other);
  * bracket is, so that it is never the cheaper one; owned by the caller, NULL without memory. */
 bool *bettered_holds(const struct stands *stands, enum row row, double level);
 
+/* combine.c: X as each hold of a row leaves it at a level (owned by the caller, NULL without
+ * memory), and as a stand does by those of its holds. */
+struct interval *holds_at(const struct stands *stands, enum row row, double level);
+struct interval stand_between(const struct stand *stand, const struct interval *const at[ROW_COUNT],
+                              double level);
+
 /* The face of an upright roof. */
 struct box stands_face(const struct roof *roof);
 

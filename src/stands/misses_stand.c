@@ -155,7 +155,7 @@ static void keep_to_face(const struct gathering *gathering, enum row row,
 bool gathering_begin(struct gathering *gathering, size_t index, struct gathered *gathered) {
     const struct stands *stands = gathering->stands;
     const struct stand *stand = &stands->list[index];
-    const struct interval x = band_at(&stand->x, gathering->level);
+    const struct interval x = stands_x(gathering->stands, stand, gathering->level);
     if (stand->cap < gathering->level - BAND_TOUCH || !interval_there(x))
         return false;
     *gathered = (struct gathered){

@@ -14,14 +14,15 @@ struct taker {
     void *subject;
 };
 
-/* Stand by stand; false without memory. */
-static bool hand_out(const struct stands *stands, double level, struct heights *heights,
+/* Stand by stand; false without memory.  at: X as every hold leaves it. */
+static bool hand_out(const struct stands *stands, double level,
+                     const struct interval *const at[ROW_COUNT], struct heights *heights,
                      const struct taker *taker) {
     struct limits_on_height known = {.y = {0, 0}};
     bool knows = false;
     for (size_t i = 0; i < stands->count; i++) {
         const struct stand *stand = &stands->list[i];
-        const struct interval x = band_at(&stand->x, level);
+        const struct interval x = stand_between(stand, at, level);
         if (stand->cap < level - BAND_TOUCH || !interval_there(x))
             continue;
         const struct limits_on_height limits = heights_limits(stands, stand);
@@ -41,9 +42,13 @@ static bool hand_out(const struct stands *stands, double level, struct heights *
 
 static enum outcome hand_all(const struct stands *stands, double level, const struct taker *taker) {
     struct heights heights;
-    const bool good =
-        heights_begin(stands->roof, &heights) && hand_out(stands, level, &heights, taker);
+    struct interval *const at[ROW_COUNT] = {holds_at(stands, ROW_TOP, level),
+                                            holds_at(stands, ROW_BOTTOM, level)};
+    const bool good = heights_begin(stands->roof, &heights) && at[ROW_TOP] && at[ROW_BOTTOM] &&
+                      hand_out(stands, level, (const struct interval *const *)at, &heights, taker);
     heights_end(&heights);
+    free(at[ROW_TOP]);
+    free(at[ROW_BOTTOM]);
     return good ? OUTCOME_DONE : OUTCOME_FAULT;
 }
 
