@@ -56,6 +56,8 @@ struct layout_options {
                                up here: the same end on any machine, however busy */
     const char *model_path; /* where the first stage is written (.mps or .lp); NULL: nowhere */
     const struct limits *limits; /* choices ruled out, see model.h; NULL: none */
+    struct rack
+        *rack;  /* what was listed of the roof before, see stands.h; borrowed; NULL: nothing */
     bool plain; /* by the integer program alone, without the shorter ways: for referees */
 };
 

@@ -74,6 +74,13 @@ struct stands {
 /* True where stands can be listed for every bracket of this roof. */
 bool stands_apply(const struct roof *roof);
 
+/* What was listed of one roof's rows, for whoever asks for them again: of that roof and of those
+ * that have its rafters, vents, face and kits, and some of its brackets.  NULL without memory,
+ * which does no harm; owned by the caller. */
+struct rack;
+struct rack *rack_new(void);
+void rack_free(struct rack *rack); /* accepts NULL */
+
 /* Whose stands are listed, and how long; all borrowed. */
 struct stands_ask {
     const struct roof *roof;
@@ -82,6 +89,7 @@ struct stands_ask {
     size_t most;                 /* more stands are not listed; 0: STANDS_MOST */
     bool arms; /* what a strut reaches beyond its bracket matters: of two stands that are alike but
                   for that none is left out, nor of their spots */
+    struct rack *rack; /* what was listed of the roof; NULL: all is listed anew */
     /* Asked every STANDS_LOOK looks at half-made ways; true: stop, as if they were too many.  May
      * be NULL. */
     bool (*stop)(void *subject);

@@ -199,6 +199,7 @@ static enum outcome pack_many(const struct roof *roof, const struct terms *terms
                           .cuts = &cuts,
                           .widened = wider,
                           .arms = arms,
+                          .rack = terms->rack,
                           .stop = deepen_late,
                           .subject = (void *)terms};
     bool good;
@@ -269,6 +270,7 @@ static enum outcome answer_one(const struct roof *roof, const struct terms *term
     const struct crowd crowd = {.roof = roof,
                                 .limits = terms->limits,
                                 .stands = answer->stands,
+                                .rack = terms->rack,
                                 .stop = deepen_late,
                                 .subject = (void *)terms};
     const struct rungs rungs = {.levels = {{best}}, .count = 1, .has_worst = true, .worst = best};

@@ -30,6 +30,7 @@ struct fitting {
     size_t kinds[ROOF_BRACKETS_MOST];          /* the first bracket that is held in the same ways */
     struct stands *stands[ROOF_BRACKETS_MOST]; /* owned, of a kind; NULL: not listed */
     struct known *known;                       /* owned */
+    struct rack *rack;                         /* owned; NULL without memory */
     size_t known_count;
     bool good; /* no fault so far */
     bool open; /* something was not found out in time */
@@ -99,6 +100,7 @@ static enum fits lay_out(struct fitting *fitting, const struct company *company)
     options.limit_s = (fitting->end_s - now(fitting)) / 2;
     options.model_path = NULL;
     options.limits = NULL;
+    options.rack = fitting->rack;
     if (!(options.limit_s > 0))
         return FITS_UNKNOWN;
     if (layout_find(&company->roof, &options, &layout, fitting->problems) != OUTCOME_DONE) {
@@ -213,8 +215,11 @@ static void list_kinds(struct fitting *fitting) {
     const bool listed = stands_apply(roof);
     for (size_t b = 0; b < roof->bracket_count && fitting->good; b++) {
         fitting->kinds[b] = kind_of(roof, b);
-        const struct stands_ask asked = {
-            .roof = roof, .bracket = b, .stop = out_of_time, .subject = fitting};
+        const struct stands_ask asked = {.roof = roof,
+                                         .bracket = b,
+                                         .rack = fitting->rack,
+                                         .stop = out_of_time,
+                                         .subject = fitting};
         if (listed && fitting->kinds[b] == b)
             fitting->good =
                 stands_find(&asked, -LENGTH_TOLERANCE, &fitting->stands[b]) == OUTCOME_DONE;
@@ -228,6 +233,7 @@ enum outcome fit_find(const struct roof *roof, const struct layout_options *opti
                               .problems = problems,
                               .end_s = solve_now(options->steps) + options->limit_s,
                               .known = calloc(KNOWN_MOST, sizeof *fitting.known),
+                              .rack = rack_new(),
                               .fit = fit};
     *fit = (struct fit){.bracket_count = roof->bracket_count};
     for (size_t b = 0; b < roof->bracket_count; b++)
@@ -244,6 +250,7 @@ enum outcome fit_find(const struct roof *roof, const struct layout_options *opti
     solve_close();
     for (size_t b = 0; b < roof->bracket_count; b++)
         stands_free(fitting.stands[b]);
+    rack_free(fitting.rack);
     free(fitting.known);
     return fitting.good ? OUTCOME_DONE : OUTCOME_FAULT;
 }

@@ -19,8 +19,9 @@ struct terms {
     const struct limits *limits; /* NULL: none */
     const double (*pinned)[2];   /* X and Y of the first brackets, which stay there */
     size_t pinned_count;
-    bool plain; /* by the program alone, as of layout_options */
-    bool quick; /* what stands find in a part of the time is enough for now, proved or not */
+    struct rack *rack; /* as of layout_options */
+    bool plain;        /* by the program alone, as of layout_options */
+    bool quick;        /* what stands find in a part of the time is enough for now, proved or not */
 };
 
 /* The best layout of all brackets of this roof under the terms; what the terms leave out is not

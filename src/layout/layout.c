@@ -33,6 +33,7 @@ struct search {
     const struct limits *limits;
     double soon_s, end_s;    /* deadlines: of proofs, of everything */
     uint64_t *steps;         /* as of layout_options */
+    struct rack *rack;       /* likewise, or its own */
     bool plain;              /* likewise */
     bool quick;              /* no company is searched longer than it takes to have some layout */
     struct layout *fallback; /* owned: what came of that; NULL: not yet known */
@@ -63,6 +64,7 @@ static enum outcome search_company(struct search *search, size_t lowest, double 
                                     .steps = search->steps,
                                     .ceiling = count > 1 ? ceiling : NULL,
                                     .limits = &company.limits,
+                                    .rack = search->rack,
                                     .plain = search->plain,
                                     .quick = search->quick};
         outcome = hunt_company(&company.roof, &terms, &search->found[lowest]);
@@ -309,12 +311,13 @@ static enum outcome search_all(struct search *search, struct layout **layout) {
 }
 
 static void begin(struct search *search, const struct roof *roof,
-                  const struct layout_options *options) {
+                  const struct layout_options *options, struct rack *own) {
     const double now = solve_now(options->steps), limit_s = options->limit_s;
     *search = (struct search){
         .roof = roof,
         .limits = options->limits,
         .steps = options->steps,
+        .rack = options->rack ? options->rack : own,
         .plain = options->plain,
         .quick = roof->bracket_count > 1,
         .end_s = now + limit_s,
@@ -341,7 +344,8 @@ enum outcome layout_find(const struct roof *roof, const struct layout_options *o
                          struct layout **layout, struct problems *problems) {
     struct search search;
     struct layout *found = NULL;
-    begin(&search, roof, options);
+    struct rack *own = options->rack ? NULL : rack_new();
+    begin(&search, roof, options, own);
     enum outcome outcome = search_all(&search, &found);
     if (outcome == OUTCOME_DONE)
         choose(&search, &found);
@@ -349,6 +353,7 @@ enum outcome layout_find(const struct roof *roof, const struct layout_options *o
     if (outcome == OUTCOME_DONE)
         outcome = write_model(&search, options->model_path, found, problems);
     solve_close();
+    rack_free(own);
     for (size_t b = 0; b < roof->bracket_count; b++)
         layout_free(search.found[b]);
     if (outcome == OUTCOME_DONE)

@@ -37,6 +37,7 @@ struct crowd {
     const struct limits *limits; /* NULL: none */
     struct cuts *cuts;
     double ceilings[ROOF_BRACKETS_MOST]; /* the best level of each alone */
+    struct rack *rack;                   /* as of stands_ask */
     bool arms;                           /* what struts reach beyond their brackets is looked at */
     const double (*wider)[ROOF_BRACKETS_MOST][ROOF_BRACKETS_MOST]; /* as of packing_task */
     double (*widened)[ROOF_BRACKETS_MOST][ROOF_BRACKETS_MOST]; /* what it had better be, as far as

@@ -6,12 +6,14 @@
 #include <stdlib.h>
 #include <string.h>
 
+bool hold_alive(const struct hold *hold, double level) {
+    const struct interval y = {hold->y[0] + level, hold->y[1] - level};
+    return hold->cap >= level - BAND_TOUCH && interval_there(y) &&
+           interval_there(band_at(&hold->x, level));
+}
+
 bool holding_alive(const struct listing *listing, const struct holding *holding) {
-    const struct hold *hold = &holding->hold;
-    const double lowest = listing->lowest;
-    const struct interval y = {hold->y[0] + lowest, hold->y[1] - lowest};
-    return hold->cap >= lowest - BAND_TOUCH && interval_there(y) &&
-           interval_there(band_at(&hold->x, lowest));
+    return hold_alive(&holding->hold, listing->lowest);
 }
 
 void holding_add(struct listing *listing, const struct holding *holding) {

@@ -120,6 +120,11 @@ bool arms_end_alike(const struct stands *stands, size_t one, size_t other);
  * bracket is, so that it is never the cheaper one; owned by the caller, NULL without memory. */
 bool *bettered_holds(const struct stands *stands, enum row row, double level);
 
+/* rack.c: the holds of the row that is being listed from what was listed before, false: there is
+ * nothing that says them; and puts them there. */
+bool rack_take(struct listing *listing);
+void rack_put(const struct listing *listing);
+
 /* combine.c: X as each hold of a row leaves it at a level (owned by the caller, NULL without
  * memory), and as a stand does by those of its holds. */
 struct interval *holds_at(const struct stands *stands, enum row row, double level);
@@ -140,7 +145,8 @@ void best_stand_see(const struct stands *stands, const struct stand *stand,
 bool best_stand_may_better(const struct stands *stands, const struct stand *stand,
                            struct best_stand *best);
 
-/* Whether some level of interest is left to it. */
+/* Whether there is anywhere to be at a level; to one that is made, at some level of interest. */
+bool hold_alive(const struct hold *hold, double level);
 bool holding_alive(const struct listing *listing, const struct holding *holding);
 /* Adds it to the list of its row. */
 void holding_add(struct listing *listing, const struct holding *holding);

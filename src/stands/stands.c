@@ -99,6 +99,14 @@ bool listing_over(struct listing *listing) {
     return !goes_on(listing);
 }
 
+static void list_row(struct listing *listing) {
+    if (listing->roof->brackets[listing->bracket].hardware[listing->row] == HARDWARE_STRUT)
+        list_runs(listing);
+    else
+        list_seats(listing);
+    rack_put(listing);
+}
+
 static void list_holds(struct listing *listing) {
     listing->face = stands_face(listing->roof);
     bound_corner(listing);
@@ -106,10 +114,8 @@ static void list_holds(struct listing *listing) {
         listing->row = (enum row)row;
         listing->hold_room = 0;
         bound_row(listing);
-        if (listing->roof->brackets[listing->bracket].hardware[row] == HARDWARE_STRUT)
-            list_runs(listing);
-        else
-            list_seats(listing);
+        if (!rack_take(listing))
+            list_row(listing);
     }
 }
 
