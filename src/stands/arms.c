@@ -12,12 +12,11 @@ static bool has_strut(const struct stands *stands, enum row row) {
 /* Whether an end may lie further beyond its bracket, with X in there, than is in nobody's way: two
  * such ends that face each other are as far apart as they have to be where their brackets are, and
  * so is one of them from the other bracket. */
-static bool is_beyond(const struct stands *stands, enum row row, const struct held *held,
-                      double level, enum side side) {
-    const size_t index = held->hold;
+static bool is_beyond(const struct stands *stands, const struct held *held, double level,
+                      enum side side) {
     const struct interval x = held->x;
     const double most = stands->roof->apart / 2 + length_lesser(level, 0);
-    const struct hold *hold = &stands->holds[row][index];
+    const struct hold *hold = held->hold;
     const struct kit *kit = roof_kit(stands->roof, stands->bracket);
     const struct interval clamps = outer_clamps(kit, hold->clamps);
     const double lag = length_greater(kit->strut_end, kit->flashing.width / 2);
@@ -30,9 +29,8 @@ static bool is_beyond(const struct stands *stands, enum row row, const struct he
 }
 
 /* The flashings of its outer feet. */
-static void add_feet(const struct stands *stands, const struct held *held, enum row row,
-                     struct arm *arm) {
-    const struct hold *hold = &stands->holds[row][held->hold];
+static void add_feet(const struct stands *stands, const struct held *held, struct arm *arm) {
+    const struct hold *hold = held->hold;
     arm->there = arm->feet = true;
     for (int side = SIDE_NEAR; side < SIDE_COUNT; side++) {
         arm->beyond[side] = true;
@@ -47,17 +45,17 @@ struct arm stands_arm(const struct stands *stands, size_t stand, enum row row, d
     const struct stand *own = &stands->list[stand];
     const struct hold *hold = &stands->holds[row][own->holds[row]];
     const struct kit *kit = roof_kit(stands->roof, stands->bracket);
-    const struct held held = {own->holds[row], interval_settled(stands_x(stands, own, level))};
+    const struct held held = {hold, interval_settled(stands_x(stands, own, level))};
     const struct interval rise = heights_rise(stands, row, own->v[row], level);
     struct arm arm = {.line = {hold->y[0] + level, hold->y[1] - level}, .rise = {rise.lo, rise.hi}};
     if (!has_strut(stands, row)) {
         if (all)
-            add_feet(stands, &held, row, &arm);
+            add_feet(stands, &held, &arm);
         return arm;
     }
     const struct interval clamps = outer_clamps(kit, hold->clamps);
     for (int side = SIDE_NEAR; side < SIDE_COUNT; side++) {
-        const bool beyond = all || is_beyond(stands, row, &held, level, (enum side)side);
+        const bool beyond = all || is_beyond(stands, &held, level, (enum side)side);
         const double none = side == SIDE_NEAR ? INFINITY : -INFINITY;
         arm.beyond[side] = beyond;
         arm.there = arm.there || beyond;
@@ -74,11 +72,10 @@ static bool same_end(const struct hold *a, const struct hold *b, enum side side)
 
 bool arms_alike(const struct stands *stands, enum row row, double level, const struct held *a,
                 const struct held *b) {
-    const struct hold *holds = stands->holds[row];
     for (int side = SIDE_NEAR; side < SIDE_COUNT && has_strut(stands, row); side++) {
-        const bool beyond = is_beyond(stands, row, a, level, (enum side)side);
-        if (beyond != is_beyond(stands, row, b, level, (enum side)side) ||
-            (beyond && !same_end(&holds[a->hold], &holds[b->hold], (enum side)side)))
+        const bool beyond = is_beyond(stands, a, level, (enum side)side);
+        if (beyond != is_beyond(stands, b, level, (enum side)side) ||
+            (beyond && !same_end(a->hold, b->hold, (enum side)side)))
             return false;
     }
     return true;
@@ -107,8 +104,8 @@ bool arms_both_alike(const struct stands *stands, double level, size_t one, size
     bool alike = true;
     for (int row = ROW_TOP; row < ROW_COUNT && alike; row++) {
         const struct held held[2] = {
-            {a->holds[row], interval_settled(stands_x(stands, a, level))},
-            {b->holds[row], interval_settled(stands_x(stands, b, level))},
+            {&stands->holds[row][a->holds[row]], interval_settled(stands_x(stands, a, level))},
+            {&stands->holds[row][b->holds[row]], interval_settled(stands_x(stands, b, level))},
         };
         alike = arms_alike(stands, (enum row)row, level, &held[0], &held[1]);
     }

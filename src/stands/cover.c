@@ -56,64 +56,51 @@ static size_t drop_inner(struct spot *list, size_t count) {
 }
 
 /* Brings those with the arms of the one at `from` there; returns where they end. */
-static size_t bring_alike(const struct listing *listing, enum row row, struct spot *list,
-                          size_t from, size_t count) {
+static size_t bring_alike(const struct listing *listing, const struct hold *holds,
+                          struct spot *list, size_t from, size_t count) {
+    const struct held first = {&holds[list[from].stand], list[from].x};
     size_t to = from + 1;
-    for (size_t i = to; i < count; i++)
-        if (arms_alike(listing->stands, row, listing->lowest,
-                       &(struct held){list[from].stand, list[from].x},
-                       &(struct held){list[i].stand, list[i].x})) {
-            const struct spot own = list[i];
-            list[i] = list[to];
-            list[to++] = own;
-        }
+    for (size_t i = to; i < count; i++) {
+        const struct held other = {&holds[list[i].stand], list[i].x};
+        if (!arms_alike(listing->stands, listing->row, listing->lowest, &first, &other))
+            continue;
+        const struct spot own = list[i];
+        list[i] = list[to];
+        list[to++] = own;
+    }
     return to;
 }
 
-static int by_hold(const void *a, const void *b) {
-    const struct spot *one = a, *other = b;
-    return (one->stand > other->stand) - (one->stand < other->stand);
+/* Those that there are at the level; returns how many. */
+static size_t see_holds(const struct listing *listing, const struct hold *holds, size_t count,
+                        struct spot *list) {
+    size_t alive = 0;
+    for (size_t i = 0; i < count; i++)
+        if (hold_alive(&holds[i], listing->lowest))
+            list[alive++] =
+                (struct spot){.x = interval_settled(band_at(&holds[i].x, listing->lowest)),
+                              .y = {holds[i].y[0], holds[i].y[1]},
+                              .holes = holds[i].count,
+                              .stand = i};
+    return alive;
 }
 
-static void cover_row(struct listing *listing, enum row row) {
-    struct stands *stands = listing->stands;
-    struct hold *holds = stands->holds[row];
-    const size_t count = stands->hold_counts[row];
-    struct spot *list = calloc(count + 1, sizeof *list);
-    if (!list || count == 0) {
-        listing->failed = listing->failed || !list;
-        free(list);
-        return;
-    }
-    for (size_t i = 0; i < count; i++)
-        list[i] = (struct spot){.x = interval_settled(band_at(&holds[i].x, listing->lowest)),
-                                .y = {holds[i].y[0], holds[i].y[1]},
-                                .holes = holds[i].count,
-                                .stand = i};
-    size_t left = 0;
-    for (size_t from = 0, to = count; from < count; from = to) {
-        if (stands->arms)
-            to = bring_alike(listing, row, list, from, count);
+bool *cover_row(const struct listing *listing, const struct hold *holds, size_t count) {
+    struct spot *list = malloc((count + 1) * sizeof *list);
+    bool *needed = calloc(count + 1, sizeof *needed);
+    const size_t alive = list && needed ? see_holds(listing, holds, count, list) : 0;
+    for (size_t from = 0, to = alive; from < alive; from = to) {
+        if (listing->stands->arms)
+            to = bring_alike(listing, holds, list, from, alive);
         qsort(list + from, to - from, sizeof *list, by_reach);
         const size_t kept = drop_inner(list + from, cover(list + from, to - from));
-        memmove(list + left, list + from, kept * sizeof *list);
-        left += kept;
+        for (size_t i = from; i < from + kept; i++)
+            needed[list[i].stand] = true;
     }
-    qsort(list, left, sizeof *list, by_hold);
-    for (size_t i = 0, next = 0; i < count; i++) {
-        if (next < left && list[next].stand == i)
-            holds[next++] = holds[i];
-        else
-            free(holds[i].lags);
+    if (!list) {
+        free(needed);
+        needed = NULL;
     }
-    stands->hold_counts[row] = left;
     free(list);
-}
-
-void cover_rows(struct listing *listing) {
-    /* A set of plies that is ruled out tells holds apart that reach alike. */
-    if (listing->limits && listing->limits->count > 0)
-        return;
-    for (int row = ROW_TOP; row < ROW_COUNT && !listing->failed; row++)
-        cover_row(listing, (enum row)row);
+    return needed;
 }

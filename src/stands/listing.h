@@ -107,7 +107,7 @@ static inline const struct stand_lag *outer_lag(const struct hold *hold, enum si
 /* arms.c: whether holds of a row, or stands at a level, have their struts' ends at the same places,
  * as far as these are in anybody's way. */
 struct held {
-    size_t hold;
+    const struct hold *hold;
     struct interval x; /* of the bracket */
 };
 bool arms_alike(const struct stands *stands, enum row row, double level, const struct held *a,
@@ -122,7 +122,7 @@ bool *bettered_holds(const struct stands *stands, enum row row, double level);
 
 /* rack.c: the holds of the row that is being listed from what was listed before, false: there is
  * nothing that says them; and puts them there. */
-bool rack_take(struct listing *listing);
+bool rack_take(struct listing *listing, bool cut);
 void rack_put(const struct listing *listing);
 
 /* combine.c: X as each hold of a row leaves it at a level (owned by the caller, NULL without
@@ -179,9 +179,10 @@ void dodge_all(struct listing *listing, const struct holding *holding);
 struct line_best misses_lines(const struct stands *stands, const struct spot *spot, enum row row,
                               double level, double y);
 
-/* cover.c: leaves, of each row, only what it takes to reach every place that the row reaches at the
- * lowest level; with arms, in every way in which its strut ends. */
-void cover_rows(struct listing *listing);
+/* cover.c: true for each hold, of the row that is being listed, that it takes to reach every place
+ * which all of them reach at the lowest level; with arms, in every way in which its strut ends.
+ * Owned by the caller, NULL without memory. */
+bool *cover_row(const struct listing *listing, const struct hold *holds, size_t count);
 
 /* combine.c: every pair of holds, round the vents, and elsewhere than where it is ruled out. */
 void list_pairs(struct listing *listing);

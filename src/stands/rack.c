@@ -94,14 +94,19 @@ static bool copy_hold(const struct hold *hold, struct hold *copy) {
     return copy->lags != NULL;
 }
 
-/* Those that do not end below `lowest`; NULL without memory. */
-static struct hold *copy_holds(const struct hold *list, size_t count, double lowest,
-                               size_t *copied) {
-    struct hold *copies = malloc((count + 1) * sizeof *copies);
+/* Those that are needed, NULL: all that do not end below `lowest`; NULL without memory. */
+static struct hold *copy_holds(const struct hold *list, size_t count, const bool *needed,
+                               double lowest, size_t *copied) {
+    size_t most = 0;
+    for (size_t i = 0; i < count; i++)
+        most += needed ? needed[i] : hold_alive(&list[i], lowest);
+    struct hold *copies = malloc((most + 1) * sizeof *copies);
     *copied = 0;
     for (size_t i = 0; i < count && copies; i++) {
-        if (!hold_alive(&list[i], lowest) || copy_hold(&list[i], &copies[*copied])) {
-            *copied += hold_alive(&list[i], lowest);
+        if (!(needed ? needed[i] : hold_alive(&list[i], lowest)))
+            continue;
+        if (copy_hold(&list[i], &copies[*copied])) {
+            ++*copied;
             continue;
         }
         free_holds(copies, *copied);
@@ -110,15 +115,18 @@ static struct hold *copy_holds(const struct hold *list, size_t count, double low
     return copies;
 }
 
-bool rack_take(struct listing *listing) {
+bool rack_take(struct listing *listing, bool cut) {
     struct stands *stands = listing->stands;
     const enum row row = listing->row;
     const struct racked *own = is_plain(listing) ? find(listing) : NULL;
     if (!own)
         return false;
-    stands->holds[row] =
-        copy_holds(own->list, own->count, listing->lowest, &stands->hold_counts[row]);
+    bool *needed = cut ? cover_row(listing, own->list, own->count) : NULL;
+    if (!cut || needed)
+        stands->holds[row] =
+            copy_holds(own->list, own->count, needed, listing->lowest, &stands->hold_counts[row]);
     listing->failed = listing->failed || !stands->holds[row];
+    free(needed);
     return true;
 }
 
@@ -130,7 +138,7 @@ void rack_put(const struct listing *listing) {
         return;
     struct racked made = {
         .key = key_of(listing), .least = listing->least, .lowest = listing->lowest};
-    made.list = copy_holds(stands->holds[listing->row], count, listing->lowest, &made.count);
+    made.list = copy_holds(stands->holds[listing->row], count, NULL, listing->lowest, &made.count);
     if (!made.list) /* it is only not kept */
         return;
     struct racked *place = &rack->list[rack->next];

@@ -99,23 +99,44 @@ bool listing_over(struct listing *listing) {
     return !goes_on(listing);
 }
 
-static void list_row(struct listing *listing) {
+/* Only those of a row's holds that reach all that any of them reaches at the level. */
+static void cut_row(struct listing *listing) {
+    struct stands *stands = listing->stands;
+    struct hold *holds = stands->holds[listing->row];
+    size_t *count = &stands->hold_counts[listing->row], left = 0;
+    bool *needed = cover_row(listing, holds, *count);
+    listing->failed = listing->failed || !needed;
+    for (size_t i = 0; i < *count && needed; i++) {
+        if (needed[i])
+            holds[left++] = holds[i];
+        else
+            free(holds[i].lags);
+    }
+    if (needed)
+        *count = left;
+    free(needed);
+}
+
+static void list_row(struct listing *listing, bool cut) {
     if (listing->roof->brackets[listing->bracket].hardware[listing->row] == HARDWARE_STRUT)
         list_runs(listing);
     else
         list_seats(listing);
     rack_put(listing);
+    if (cut && goes_on(listing))
+        cut_row(listing);
 }
 
-static void list_holds(struct listing *listing) {
+/* cut: as few of them as reach every place, at that level. */
+static void list_holds(struct listing *listing, bool cut) {
     listing->face = stands_face(listing->roof);
     bound_corner(listing);
     for (int row = ROW_TOP; row < ROW_COUNT && !listing->failed; row++) {
         listing->row = (enum row)row;
         listing->hold_room = 0;
         bound_row(listing);
-        if (!rack_take(listing))
-            list_row(listing);
+        if (!rack_take(listing, cut))
+            list_row(listing, cut);
     }
 }
 
@@ -162,9 +183,8 @@ static enum outcome list_ways(const struct stands_ask *ask, double level, bool c
     struct listing listing;
     if (!begin(ask, level, level, &listing))
         return OUTCOME_FAULT;
-    list_holds(&listing);
-    if (cut && goes_on(&listing))
-        cover_rows(&listing);
+    /* A set of plies that is ruled out tells holds apart that reach alike. */
+    list_holds(&listing, cut && (!ask->limits || ask->limits->count == 0));
     if (goes_on(&listing))
         list_pairs(&listing);
     return hand_over(&listing, stands);
@@ -205,7 +225,7 @@ enum outcome stands_find_best(const struct stands_ask *ask, double least, double
         return OUTCOME_FAULT;
     if (ask->roof->bracket_count == 1)
         listing.work_most = LISTING_WORK_ALONE * stands_patience(ask->roof);
-    list_holds(&listing);
+    list_holds(&listing, false);
     if (goes_on(&listing))
         level = seek_best(&listing);
     if (level < lowest - BAND_TOUCH)
