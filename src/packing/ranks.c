@@ -126,7 +126,8 @@ static void run(struct ranks *ranks, int rank) {
 bool ranks_run(struct ranks *ranks) {
     for (size_t rank = 0; rank < ranks->ranks && !ranks->failed; rank++) {
         ranks->costs[rank] = calloc(ranks->states * ranks->class_count, sizeof **ranks->costs);
-        ranks->failed = !ranks->costs[rank];
+        ranks->lowest[rank] = malloc(ranks->states * sizeof **ranks->lowest);
+        ranks->failed = !ranks->costs[rank] || !ranks->lowest[rank];
         if (!ranks->failed)
             run(ranks, (int)rank);
     }
@@ -293,5 +294,6 @@ void ranks_free(struct ranks *ranks) {
         for (size_t i = 0; ranks->costs[rank] && i < ranks->states * ranks->class_count; i++)
             pieces_free(&ranks->costs[rank][i]);
         free(ranks->costs[rank]);
+        free(ranks->lowest[rank]);
     }
 }

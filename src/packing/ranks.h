@@ -45,7 +45,7 @@ struct ranks {
     size_t states;                    /* so many of each class: mixed radix */
     struct pieces *costs[RANK_COUNT]; /* of those of a state, by the place of the last:
                                          [state * class_count + its class]; owned */
-    double lowest[RANK_COUNT][RANK_STATES_MOST];
+    double *lowest[RANK_COUNT];       /* the least of those, by state; owned */
     size_t kept, looks;
     bool failed, ended; /* no memory; stopped, or too many pieces */
 };

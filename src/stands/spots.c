@@ -118,7 +118,8 @@ enum outcome stands_at(const struct stands *stands, double level, bool every, st
     if (!every)
         found.count =
             spots_drop_bettered(stands->arms ? stands : NULL, level, found.list, found.count);
-    *spots = found.list;
+    struct spot *fitted = realloc(found.list, (found.count + 1) * sizeof *fitted);
+    *spots = fitted ? fitted : found.list;
     *count = found.count;
     return OUTCOME_DONE;
 }

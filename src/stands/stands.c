@@ -168,11 +168,23 @@ static bool begin(const struct stands_ask *ask, double least, double lowest,
     return true;
 }
 
+/* Lists are kept for long: the room that they have left is given back. */
+static void fit(struct stands *stands) {
+    for (int row = ROW_TOP; row < ROW_COUNT; row++) {
+        struct hold *holds =
+            realloc(stands->holds[row], (stands->hold_counts[row] + 1) * sizeof *holds);
+        stands->holds[row] = holds ? holds : stands->holds[row];
+    }
+    struct stand *list = realloc(stands->list, (stands->count + 1) * sizeof *list);
+    stands->list = list ? list : stands->list;
+}
+
 static enum outcome hand_over(struct listing *listing, struct stands **stands) {
     if (listing->failed) {
         stands_free(listing->stands);
         return OUTCOME_FAULT;
     }
+    fit(listing->stands);
     *stands = listing->stands;
     return OUTCOME_DONE;
 }
