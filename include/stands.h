@@ -75,8 +75,8 @@ struct stands {
 bool stands_apply(const struct roof *roof);
 
 /* What was listed of one roof's rows, for whoever asks for them again: of that roof and of those
- * that have its rafters, vents, face and kits, and some of its brackets.  NULL without memory,
- * which does no harm; owned by the caller. */
+ * that have its rafters, vents, face and kits, ask for as much, and have some of its brackets. NULL
+ * without memory, which does no harm; owned by the caller. */
 struct rack;
 struct rack *rack_new(void);
 void rack_free(struct rack *rack); /* accepts NULL */

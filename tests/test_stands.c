@@ -132,6 +132,75 @@ static void what_spots_lack_is_kept_once(void **state) {
     assert_true(same > 0);
 }
 
+/* The fewest holes on which a bracket can stand at a place; SIZE_MAX: it cannot. */
+static size_t holes_at(const struct spot *spots, size_t count, double x, double y) {
+    size_t least = SIZE_MAX;
+    for (size_t i = 0; i < count; i++)
+        if (x >= spots[i].x.lo - SAME && x <= spots[i].x.hi + SAME && y >= spots[i].y.lo - SAME &&
+            y <= spots[i].y.hi + SAME && spots[i].holes < least)
+            least = spots[i].holes;
+    return least;
+}
+
+/* The middles of some spots of the one list: no worse in the other. */
+static void hold_covered(const struct spot *these, size_t count, const struct spot *those,
+                         size_t other_count, uint64_t seed) {
+    const size_t step = 1 + count / 200; /* enough of them */
+    for (size_t i = 0; i < count; i += step) {
+        const double x = (these[i].x.lo + these[i].x.hi) / 2;
+        const double y = (these[i].y.lo + these[i].y.hi) / 2;
+        if (holes_at(those, other_count, x, y) > these[i].holes)
+            fail_msg("seed %llu: %zu holes at %g, %g are not in the other list",
+                     (unsigned long long)seed, these[i].holes, x, y);
+    }
+}
+
+/* Stands at a level from a rack on which there are deeper ones; returns how many spots they have.
+ */
+static size_t hold_racked(const struct roof *roof, struct rack *rack, double level, bool cut,
+                          uint64_t seed) {
+    struct stands *stands[2] = {NULL, NULL};
+    struct spot *spots[2] = {NULL, NULL};
+    size_t counts[2] = {0, 0};
+    for (int racked = 0; racked < 2; racked++) {
+        const struct stands_ask ask = {.roof = roof, .rack = racked ? rack : NULL};
+        assert_int_equal(cut ? stands_cut(&ask, level, &stands[racked])
+                             : stands_find(&ask, level, &stands[racked]),
+                         OUTCOME_DONE);
+        assert_int_equal(stands_at(stands[racked], level, true, &spots[racked], &counts[racked]),
+                         OUTCOME_DONE);
+    }
+    const bool whole = !stands[0]->crowded && !stands[1]->crowded;
+    if (whole) {
+        hold_covered(spots[0], counts[0], spots[1], counts[1], seed);
+        hold_covered(spots[1], counts[1], spots[0], counts[0], seed);
+    }
+    if (whole && !cut)
+        assert_true(fabs(stands_best(stands[0]) - stands_best(stands[1])) < SAME ||
+                    (stands_best(stands[0]) < level && stands_best(stands[1]) < level));
+    for (int racked = 0; racked < 2; racked++) {
+        stands_free(stands[racked]);
+        free(spots[racked]);
+    }
+    return whole ? counts[0] : 0;
+}
+
+static void deeper_lists_say_all_of_higher_ones(void **state) {
+    static const double levels[] = {0.05, -0.5, -1, -0.25, -3, -2};
+    size_t spots = 0;
+    for (uint64_t seed = 700; seed < 740; seed++) {
+        struct roof *roof = read_rich(*state, seed, 1, false);
+        struct rack *rack = rack_new();
+        assert_non_null(rack);
+        for (size_t i = 0; i < sizeof levels / sizeof *levels && stands_apply(roof); i++)
+            for (int cut = 0; cut < 2; cut++)
+                spots += hold_racked(roof, rack, levels[i], cut != 0, seed);
+        rack_free(rack);
+        roof_free(roof);
+    }
+    assert_true(spots > 1000);
+}
+
 /* Leaning rafters and rakes are for the program. */
 static void roofs_that_lean_are_not_listed(void **state) {
     size_t lean = 0, listed = 0;
@@ -212,6 +281,7 @@ int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(every_corner_of_a_spot_keeps_every_rule),
         cmocka_unit_test(what_spots_lack_is_kept_once),
+        cmocka_unit_test(deeper_lists_say_all_of_higher_ones),
         cmocka_unit_test(roofs_that_lean_are_not_listed),
         cmocka_unit_test(one_bracket_comes_out_as_by_the_program_alone),
         cmocka_unit_test(several_come_out_as_by_the_program_alone),
