@@ -154,11 +154,8 @@ enum outcome stands_cheapest(const struct stands *stands, double level, struct s
 struct drawn {
     double fixed, goes;
 };
-/* An inch that a foot's lag gives way beyond that lacks as much at least, and an inch that a line
- * of feet or of a strut does: where a line lacks less, `free` is not known. */
+/* An inch that a foot's lag gives way beyond that lacks as much at least. */
 #define MISS_FOOT_WORTH 1.0
-#define MISS_FEET_WORTH 1.0
-#define MISS_STRUT_WORTH 2.0
 enum drawing { DRAWN_HARD, DRAWN_FREE, DRAWN_COUNT };
 
 /* What a bracket lacks inside one of its spots: a sum over X and Y, and the setbacks of the bracket
@@ -172,8 +169,10 @@ struct miss {
     const struct lack *lines[ROW_COUNT]; /* what the rows' lines lack beside their courses; NULL:
                                             nothing */
     bool ends;                           /* the rest is known, which is where arms are asked for */
-    /* where lines may lie for nothing more: [as low as that is, as high]; endless: not known */
+    /* Where lines may lie for nothing more: [as high as that is, as low]; and what an inch beyond
+     * that lacks at the least. */
     struct drawn free[ROW_COUNT][SIDE_COUNT];
+    double worth[ROW_COUNT][SIDE_COUNT];
     /* of rows of feet: [its first lag, its last][how high it is drawn, how low] */
     struct drawn drawn[ROW_COUNT][SIDE_COUNT][SIDE_COUNT][DRAWN_COUNT];
 };

@@ -129,6 +129,17 @@ static bool same_giver(const struct crossing *one, int a, const struct crossing 
            other->kind[b] != PART_BOX && (axis == UP || one->kind[a] == other->kind[b]);
 }
 
+/* The same of all spots that are left. */
+static double least_worth(const struct packing *packing, const struct crossing *crossing, int which,
+                          int axis, bool high) {
+    const struct pile *pile = &packing->piles[crossing->bracket[which]];
+    double least = INFINITY;
+    for (size_t i = 0; i < pile->left; i++)
+        least = length_lesser(
+            least, parts_worth(packing->task, crossing, which, &pile->spots[i], axis, high));
+    return least;
+}
+
 /* From where on an end counts.  A foot's lag and a line lack at least as much by giving way as they
  * may gain by it, but not from any number of parts: those that were parted later count only from
  * where the level lets it give way. */
@@ -136,14 +147,15 @@ static enum drawing drawing_of(const struct packing *packing, const struct parte
                                int which) {
     const struct crossing *own = &parted->crossing;
     const int axis = packing_axis(parted->way);
-    const struct spot *spot = &packing->piles[own->bracket[which]].spots[0];
+    const bool high = which == parts_first(parted->way);
     double gain = parts_weight(own);
     for (const struct parted *other = packing->parted; other < parted; other++)
         for (int end = 0; end < 2; end++)
-            if (packing_axis(other->way) == axis &&
+            if (packing_axis(other->way) == axis && (end == parts_first(other->way)) == high &&
                 same_giver(own, which, &other->crossing, end, axis))
                 gain += parts_weight(&other->crossing);
-    return gain <= parts_worth(packing->task, own, which, spot, axis) ? DRAWN_FREE : DRAWN_HARD;
+    return gain <= least_worth(packing, own, which, axis, high) + LACK_SAME ? DRAWN_FREE
+                                                                            : DRAWN_HARD;
 }
 
 static struct mild free_end(const struct packing *packing, const struct parted *parted,

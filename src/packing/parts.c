@@ -27,9 +27,8 @@ double parts_off(const struct packing_task *task, const struct crossing *crossin
                     high);
 }
 
-bool parts_free(const struct spot *spot, int row, bool high) {
-    return spot->miss && spot->miss->ends &&
-           fabs(spot->miss->free[row][high ? SIDE_FAR : SIDE_NEAR].fixed) < INFINITY;
+bool parts_free(const struct spot *spot) {
+    return spot->miss && spot->miss->ends;
 }
 
 /* Up the slope: the line lies as low (to end low) or as high as it can, or can for nothing more
@@ -38,7 +37,7 @@ static struct end end_up(const struct arms *arms, const struct arm *arm, const s
                          int row, int kind, bool high, enum drawing drawing) {
     const double off = off_line(arms, kind, high);
     const int side = high ? 0 : 1;
-    if (drawing == DRAWN_FREE && parts_free(spot, row, high)) {
+    if (drawing == DRAWN_FREE && parts_free(spot)) {
         const struct drawn *free = &spot->miss->free[row][high ? SIDE_FAR : SIDE_NEAR];
         return (struct end){free->fixed + off, free->goes + off};
     }
@@ -199,14 +198,15 @@ struct seats parts_seats_in(const struct packing *packing, const struct places *
 }
 
 double parts_worth(const struct packing_task *task, const struct crossing *crossing, int which,
-                   const struct spot *spot, int axis) {
+                   const struct spot *spot, int axis, bool high) {
     if (crossing->kind[which] == PART_BOX)
         return INFINITY;
     const struct arm *arm =
         parts_arm(parts_parcel(task, crossing->bracket[which]), spot, crossing->row[which]);
-    if (arm->feet)
-        return axis == ALONG ? MISS_FOOT_WORTH : MISS_FEET_WORTH;
-    return axis == ALONG ? INFINITY : MISS_STRUT_WORTH;
+    if (axis == ALONG)
+        return arm->feet ? MISS_FOOT_WORTH : INFINITY;
+    return parts_free(spot) ? spot->miss->worth[crossing->row[which]][high ? SIDE_FAR : SIDE_NEAR]
+                            : INFINITY;
 }
 
 double parts_weight(const struct crossing *crossing) {

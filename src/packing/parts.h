@@ -23,8 +23,8 @@ const struct arm *parts_arm(const struct parcel *parcel, const struct spot *spot
  * nowhere. */
 struct end parts_end(const struct packing_task *task, const struct crossing *crossing, int which,
                      const struct spot *spot, int axis, bool high, enum drawing drawing);
-/* Whether it is known how far down (to end low) or up a row's line lies for nothing more lacked. */
-bool parts_free(const struct spot *spot, int row, bool high);
+/* Whether it is known where rows' lines may lie for nothing more lacked. */
+bool parts_free(const struct spot *spot);
 /* Up the slope, from the line of a part that is no box to that end. */
 double parts_off(const struct packing_task *task, const struct crossing *crossing, int which,
                  bool high);
@@ -32,10 +32,10 @@ double parts_off(const struct packing_task *task, const struct crossing *crossin
 double parts_gap(const struct packing_task *task, const struct crossing *crossing);
 /* What an inch that they lack of being apart counts. */
 double parts_weight(const struct crossing *crossing);
-/* What an end may gain by giving way for no less lacked: of a foot's lag along the eave, of a row's
- * line up the slope; INFINITY where nothing gives way. */
+/* What an inch by which an end gives way lacks at the least, a high one downwards: of a foot's lag
+ * along the eave, of a row's line up the slope; INFINITY where nothing gives way. */
 double parts_worth(const struct packing_task *task, const struct crossing *crossing, int which,
-                   const struct spot *spot, int axis);
+                   const struct spot *spot, int axis, bool high);
 /* Which of a crossing's two comes first in a way. */
 int parts_first(enum way way);
 
