@@ -66,6 +66,128 @@ static void overlapping_texts_are_found(void **state) {
     assert_false(apart((struct box){0, 0, 10, 10}, (struct box){2, 2, 3, 3}));
 }
 
+/* ---- Names ---------------------------------------------------------------------------------- */
+
+/* The outlines of the frames, in their order: of their layer they alone are closed. */
+static size_t outlines_of(const struct picture *picture, struct box outlines[ROOF_BRACKETS_MOST]) {
+    size_t count = 0;
+    for (size_t i = 0; i < picture->count; i++) {
+        const struct shape *shape = &picture->shapes[i];
+        if (shape->layer == LAYER_FRAMES && shape->kind == SHAPE_POLYGON) {
+            const struct point *corners = &picture->points[shape->first];
+            outlines[count++] =
+                (struct box){fmin(corners[0].x, corners[2].x), fmin(corners[0].y, corners[2].y),
+                             fmax(corners[0].x, corners[2].x), fmax(corners[0].y, corners[2].y)};
+        }
+    }
+    return count;
+}
+
+static bool is_in(struct point point, struct box box) {
+    return point.x >= box.x0 && point.x <= box.x1 && point.y >= box.y0 && point.y <= box.y1;
+}
+
+/* A line that is no reading's goes from within a frame to a name. */
+static bool is_led(const struct picture *picture, struct box frame, struct box name) {
+    const struct box about = {name.x0 - 4, name.y0 - 4, name.x1 + 4, name.y1 + 4};
+    for (size_t i = 0; i < picture->count; i++) {
+        const struct shape *shape = &picture->shapes[i];
+        const struct point *ends = &picture->points[shape->first];
+        if (shape->layer == LAYER_READINGS && shape->kind == SHAPE_LINE &&
+            shape->hole == SIZE_MAX && is_in(ends[0], frame) && is_in(ends[1], about)) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* Whole in its own outline, or in none and led there; never in another's. */
+static void hold_name(const struct picture *picture, size_t own, const struct shape *shape,
+                      const char *whose) {
+    const struct box name = picture_text_box(picture, shape);
+    const char *text = picture_text_of(picture, shape);
+    struct box outlines[ROOF_BRACKETS_MOST];
+    const size_t count = outlines_of(picture, outlines);
+    for (size_t i = 0; i < count; i++) {
+        if (i != own && !apart(name, outlines[i])) {
+            fail_msg("%s: \"%s\" lies in frame %zu", whose, text, i + 1);
+        }
+    }
+    if (own < count && apart(name, outlines[own]) && !is_led(picture, outlines[own], name)) {
+        fail_msg("%s: nothing leads to \"%s\"", whose, text);
+    }
+    if (own < count && !apart(name, outlines[own]) &&
+        !(is_in((struct point){name.x0, name.y0}, outlines[own]) &&
+          is_in((struct point){name.x1, name.y1}, outlines[own]))) {
+        fail_msg("%s: \"%s\" lies over its outline", whose, text);
+    }
+}
+
+/* The bracket whose name a text of the drawing is; bracket_count where it is none's. */
+static size_t named_by(const struct roof *roof, const char *text) {
+    for (size_t i = 0; i < roof->bracket_count; i++) {
+        char name[ROOF_NAME_MOST + 16];
+        snprintf(name, sizeof name, "frame %s", roof->brackets[i].name);
+        if (strcmp(text, name) == 0) {
+            return i;
+        }
+    }
+    return roof->bracket_count;
+}
+
+/* Every frame is named where it cannot be another that is meant; no edge is named in a frame. */
+static void hold_names(const struct roof *roof, const struct drawing *drawing, const char *whose) {
+    const struct picture *picture = drawing->picture;
+    size_t named = 0;
+    for (size_t i = 0; i < picture->count; i++) {
+        const struct shape *shape = &picture->shapes[i];
+        if (shape->kind != SHAPE_TEXT || shape->layer != LAYER_READINGS) {
+            continue;
+        }
+        const char *text = picture_text_of(picture, shape);
+        const size_t own = named_by(roof, text);
+        if (own < roof->bracket_count || strcmp(text, "RIDGE") == 0 || strcmp(text, "EAVE") == 0) {
+            hold_name(picture, own, shape, whose);
+        }
+        named += own < roof->bracket_count;
+    }
+    assert_int_equal(named, drawing->hole_count > 0 ? roof->bracket_count : 0);
+}
+
+/* As test_roof_writer writes them: readings enough to fill every frame. */
+static void names_stay_with_their_frames_on_a_crowded_roof(void **state) {
+    static const struct random_knobs crowded[] = {
+        {.seed = 453, .brackets = 4, .vents = 1, .sisters = true, .unsound = true},
+        {.seed = 22, .brackets = 8, .vents = 1, .sisters = true},
+        {.seed = 23, .brackets = 8, .vents = 1, .sisters = true, .unsound = true},
+    };
+    for (size_t i = 0; i < sizeof crowded / sizeof *crowded; i++) {
+        struct random_roof made;
+        struct answered answered;
+        char whose[32];
+        random_roof_make(&crowded[i], &made);
+        answered_roof(random_roof_read(&made, RANDOM_PLAIN, *state, NULL), SIDE_NEAR, 5, &answered);
+        struct drawing *drawing = draw(&answered.answer, PAPER_LETTER);
+        snprintf(whose, sizeof whose, "seed %d", (int)crowded[i].seed);
+        assert_int_equal(answered.answer.status, STATUS_OK); /* only then it has readings */
+        hold_names(answered.roof, drawing, whose);
+        hold_texts_apart(drawing, whose);
+        drawing_free(drawing);
+        answered_free(&answered);
+    }
+}
+
+/* A name that its frame has no room for. */
+static void long_name_is_led_to_its_frame(void **state) {
+    (void)state;
+    static struct sheet_answer made;
+    answer_make(&made, 2);
+    strcpy(made.brackets[1].name, "the one above the kitchen and the stairs beside it");
+    struct drawing *drawing = draw(&made.answer, PAPER_LETTER);
+    hold_names(&made.roof, drawing, "a long name");
+    drawing_free(drawing);
+}
+
 static void each_roof_of_the_folder(void (*hold)(const struct answered *answered,
                                                  const char *path)) {
     glob_t found;
@@ -84,6 +206,7 @@ static void hold_labels(const struct answered *answered, const char *path) {
     for (enum paper paper = PAPER_LETTER; paper < PAPER_COUNT; paper++) {
         struct drawing *drawing = draw(&answered->answer, paper);
         hold_texts_apart(drawing, path);
+        hold_names(answered->roof, drawing, path);
         assert_int_equal(drawing->unplaced, 0);
         drawing_free(drawing);
     }
@@ -111,6 +234,7 @@ static void no_two_labels_overlap_on_random_roofs(void **state) {
         struct drawing *drawing = draw(&answered.answer, PAPER_LETTER);
         snprintf(whose, sizeof whose, "seed %d", (int)seed);
         hold_texts_apart(drawing, whose);
+        hold_names(answered.roof, drawing, whose);
         if (drawing->unplaced > 0) {
             fail_msg("%s: no room for %zu labels", whose, drawing->unplaced);
         }
@@ -336,6 +460,8 @@ int main(void) {
         cmocka_unit_test(overlapping_texts_are_found),
         cmocka_unit_test(roofs_of_the_folder_are_drawn_right),
         cmocka_unit_test(no_two_labels_overlap_on_random_roofs),
+        cmocka_unit_test(names_stay_with_their_frames_on_a_crowded_roof),
+        cmocka_unit_test(long_name_is_led_to_its_frame),
         cmocka_unit_test(same_bytes_twice_in_one_process),
         cmocka_unit_test(holes_are_numbered_in_chalking_order),
         cmocka_unit_test(names_are_harmless),

@@ -29,9 +29,13 @@ struct label {
     bool leader;   /* a thin line leads to it */
     size_t number; /* in a badge; 0: none */
     bool square;   /* the badge is square, else round */
+    enum bounds bounds;
+    size_t own; /* the frame that it names, where the bounds are its own */
     const char *text;
 };
-void draw_label(struct canvas *canvas, const struct label *label);
+
+/* False where there was no room for it. */
+bool draw_label(struct canvas *canvas, const struct label *label);
 
 /* A text that stands where it is put; nothing is placed over it. */
 void draw_text(struct canvas *canvas, enum layer layer, const struct written *written,

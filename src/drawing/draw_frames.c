@@ -34,6 +34,7 @@ static void draw_frame(struct canvas *canvas, size_t bracket) {
     const struct kit *kit = roof_kit(canvas->roof, bracket);
     const struct box box = {at->x, at->y, at->x + kit->width, at->y + kit->height};
     picture_box(canvas->picture, LAYER_FRAMES, &draw_frame_style, draw_box(canvas, box));
+    placer_outline(&canvas->placer, draw_box(canvas, box));
     avoid_sides(canvas, draw_box(canvas, box));
     for (size_t i = 0; i < kit->leg_count; i++) {
         const double x = at->x + kit->legs[i];

@@ -8,6 +8,9 @@
 #define READING_SIZE 9.5 /* points */
 #define HEIGHTS_OFF 14.0 /* points from the face to the dimension line up the roof */
 #define TICK 3.0         /* points: half a stroke across a dimension line */
+#define NAME_SIZE 12.0   /* points: a frame's name where there is room */
+#define NAME_LEAST 8.0   /* and where there is least */
+#define DOT_RADIUS 1.8   /* points */
 
 static bool shows_readings(const struct canvas *canvas) {
     return canvas->answer->status == STATUS_OK;
@@ -167,21 +170,47 @@ static void label_hole(struct canvas *canvas, size_t number) {
     canvas->picture->hole = SIZE_MAX;
 }
 
-/* Frames and vents by name, where there is room once the readings have theirs. */
-static void label_things(struct canvas *canvas) {
-    const struct roof *roof = canvas->roof;
-    for (size_t i = 0; i < roof->bracket_count; i++) {
-        const struct standing *at = &canvas->answer->marks->brackets[i];
-        const struct kit *kit = roof_kit(roof, i);
-        char text[ROOF_NAME_MOST + 16];
-        snprintf(text, sizeof text, "frame %s", roof->brackets[i].name);
-        const struct label label = {
-            .at = draw_place(canvas, at->x + kit->width / 2, at->y + kit->height / 2),
-            .size = 12,
-            .bold = true,
-            .text = text};
-        draw_label(canvas, &label);
+/* A dot in the frame, clear of its holes: there a line from its name ends. */
+static struct point draw_dot(struct canvas *canvas, size_t bracket, struct point near) {
+    static const struct style style = {INK_NONE, INK_BLACK, 0, DASH_NONE};
+    const struct wish wish = {.at = near,
+                              .width = 2 * DOT_RADIUS,
+                              .height = 2 * DOT_RADIUS,
+                              .bounds = BOUNDS_OWN,
+                              .own = bracket};
+    const struct placed placed = placer_place(&canvas->placer, &wish);
+    const struct point at =
+        placed.found ? (struct point){placed.box.x0 + DOT_RADIUS, placed.box.y0 + DOT_RADIUS}
+                     : near;
+    picture_circle(canvas->picture, LAYER_READINGS, &style, at, DOT_RADIUS);
+    return at;
+}
+
+/* In the frame, set smaller if need be, or else led out of every frame: in another's outline it
+ * would name that one. */
+static void label_frame(struct canvas *canvas, size_t bracket) {
+    const struct standing *at = &canvas->answer->marks->brackets[bracket];
+    const struct kit *kit = roof_kit(canvas->roof, bracket);
+    char text[ROOF_NAME_MOST + 16];
+    snprintf(text, sizeof text, "frame %s", canvas->roof->brackets[bracket].name);
+    struct label label = {.at = draw_place(canvas, at->x + kit->width / 2, at->y + kit->height / 2),
+                          .size = NAME_SIZE,
+                          .bold = true,
+                          .optional = true,
+                          .bounds = BOUNDS_OWN,
+                          .own = bracket,
+                          .text = text};
+    for (; label.size >= NAME_LEAST; label.size -= 1) {
+        if (draw_label(canvas, &label)) {
+            return;
+        }
     }
+    label.at = draw_dot(canvas, bracket, label.at);
+    label.size = NAME_SIZE;
+    label.optional = false;
+    label.leader = true;
+    label.bounds = BOUNDS_OUTSIDE;
+    draw_label(canvas, &label);
 }
 
 static void label_vents(struct canvas *canvas) {
@@ -216,11 +245,12 @@ void draw_holes(struct canvas *canvas) {
     for (size_t i = 0; i < canvas->holes; i++) {
         draw_hole(canvas, canvas->order[i]);
     }
+    /* Names before readings: a reading is led to its hole from anywhere, a name has its frame. */
+    for (size_t i = 0; i < canvas->roof->bracket_count && canvas->holes > 0; i++) {
+        label_frame(canvas, i);
+    }
     for (size_t i = 0; i < canvas->holes; i++) {
         label_hole(canvas, i + 1);
-    }
-    if (canvas->holes > 0) {
-        label_things(canvas);
     }
     label_vents(canvas);
 }

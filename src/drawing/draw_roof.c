@@ -267,6 +267,7 @@ static void name_edge(struct canvas *canvas, size_t index) {
                                 .right = -2 * edge->nx * draw_way(roof),
                                 .size = 8.5,
                                 .bold = true,
+                                .bounds = BOUNDS_OUTSIDE,
                                 .text = text};
     draw_label(canvas, &label);
 }

@@ -61,7 +61,7 @@ static void draw_badge(struct canvas *canvas, const struct label *label, struct 
                  (struct point){middle.x, middle.y + 0.36 * written.how.size}, text);
 }
 
-void draw_label(struct canvas *canvas, const struct label *label) {
+bool draw_label(struct canvas *canvas, const struct label *label) {
     static const struct style ground = {INK_NONE, INK_WHITE, 0, DASH_NONE};
     struct picture *picture = canvas->picture;
     const struct lettering how = {label->size, label->bold};
@@ -75,11 +75,13 @@ void draw_label(struct canvas *canvas, const struct label *label) {
         .height = label->size + 2 * PAD,
         .up = label->up,
         .right = label->right,
+        .bounds = label->bounds,
+        .own = label->own,
     };
     const struct placed placed = placer_place(&canvas->placer, &wish);
     if (!placed.found) {
         canvas->unplaced += label->optional ? 0 : 1;
-        return;
+        return false;
     }
     if (label->leader) {
         picture_line(picture, LAYER_READINGS, &draw_thin_style, label->at, placed.elbow);
@@ -94,4 +96,5 @@ void draw_label(struct canvas *canvas, const struct label *label) {
                                  (placed.box.y0 + placed.box.y1) / 2 + 0.36 * label->size};
         picture_text(picture, LAYER_READINGS, &written, at, label->text);
     }
+    return true;
 }

@@ -47,6 +47,10 @@ void placer_avoid(struct placer *placer, struct box box) {
     add_box(&placer->soft, &placer->soft_count, &placer->soft_room, box, &placer->failed);
 }
 
+void placer_outline(struct placer *placer, struct box box) {
+    add_box(&placer->outlines, &placer->outline_count, &placer->outline_room, box, &placer->failed);
+}
+
 static void add_line(struct point (**list)[2], size_t *count, size_t *room,
                      const struct point ends[2], bool *failed) {
     void *all = *list;
@@ -72,6 +76,7 @@ static void add_leader(struct placer *placer, struct point from, struct point to
 void placer_free(struct placer *placer) {
     free(placer->hard);
     free(placer->soft);
+    free(placer->outlines);
     free(placer->leaders);
     free(placer->lines);
     *placer = (struct placer){.page = placer->page};
@@ -134,6 +139,21 @@ static bool on_page(const struct placer *placer, struct box box) {
            box.y1 <= placer->page.y1;
 }
 
+static bool is_inside(struct box box, struct box whole) {
+    return box.x0 >= whole.x0 + GAP && box.x1 <= whole.x1 - GAP && box.y0 >= whole.y0 + GAP &&
+           box.y1 <= whole.y1 - GAP;
+}
+
+static bool in_bounds(const struct placer *placer, const struct wish *wish, struct box box) {
+    for (size_t i = 0; i < placer->outline_count && wish->bounds != BOUNDS_PAGE; i++) {
+        const bool own = wish->bounds == BOUNDS_OWN && i == wish->own;
+        if (own ? !is_inside(box, placer->outlines[i]) : overlap(box, placer->outlines[i], GAP)) {
+            return false;
+        }
+    }
+    return true;
+}
+
 /* True where the label is free of all that it must keep off; unless `crowded`, its leader also runs
  * under no other label, and no other leader under it. */
 static bool is_free(const struct placer *placer, const struct wish *wish,
@@ -185,7 +205,7 @@ static struct placed seek(const struct placer *placer, const struct wish *wish, 
     for (double distance = wish->clear; distance < furthest && distance < least; distance += STEP) {
         for (int direction = 0; direction < DIRECTIONS; direction++) {
             struct placed placed = try_at(wish, distance, direction);
-            if (!on_page(placer, placed.box)) {
+            if (!on_page(placer, placed.box) || !in_bounds(placer, wish, placed.box)) {
                 continue;
             }
             const double cost = distance + surcharge(placer, wish, &placed);
