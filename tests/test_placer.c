@@ -68,12 +68,31 @@ static void name_outside_is_in_no_outline(void **state) {
     placer_free(&placer);
 }
 
+/* No way out that strikes nothing: two labels lie above, where it had better go, one on each other
+ * side.  One is struck through rather than two. */
+static void crowded_label_is_led_through_as_few_as_can_be(void **state) {
+    (void)state;
+    struct placer placer = {.page = page};
+    placer_keep_off(&placer, (struct box){80, 80, 120, 85});
+    placer_keep_off(&placer, (struct box){70, 72, 130, 77});
+    placer_keep_off(&placer, (struct box){80, 115, 120, 120});
+    placer_keep_off(&placer, (struct box){80, 80, 85, 120});
+    placer_keep_off(&placer, (struct box){115, 80, 120, 120});
+    struct wish wish = label(40, BOUNDS_PAGE);
+    wish.up = 1;
+    const struct placed placed = placer_place(&placer, &wish);
+    assert_true(placed.found);
+    assert_true(placed.box.y1 > 72);
+    placer_free(&placer);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(name_stays_in_its_own_outline),
         cmocka_unit_test(name_too_wide_for_its_outline_has_no_room_there),
         cmocka_unit_test(name_keeps_off_what_overlaps_its_outline),
         cmocka_unit_test(name_outside_is_in_no_outline),
+        cmocka_unit_test(crowded_label_is_led_through_as_few_as_can_be),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -10,6 +10,7 @@ enum { DIRECTIONS = 32 };
 #define TURNED 14.0 /* points further off that a label in the wanted direction is worth */
 #define OVER 22.0   /* the same for one that covers nothing it should not */
 #define CROSSED 9.0 /* the same for a leader line that crosses none */
+#define STRUCK 40.0 /* the same for one that strikes through no label */
 
 static const double full_turn = 6.28318530717958647692;
 
@@ -154,25 +155,30 @@ static bool in_bounds(const struct placer *placer, const struct wish *wish, stru
     return true;
 }
 
-/* True where the label is free of all that it must keep off; unless `crowded`, its leader also runs
- * under no other label, and no other leader under it. */
-static bool is_free(const struct placer *placer, const struct wish *wish,
-                    const struct placed *placed, bool crowded) {
+/* True where the label is free of all that it must keep off. */
+static bool is_free(const struct placer *placer, struct box box) {
     for (size_t i = 0; i < placer->hard_count; i++) {
-        const struct box taken = placer->hard[i];
-        const bool own = wish->at.x >= taken.x0 && wish->at.x <= taken.x1 &&
-                         wish->at.y >= taken.y0 && wish->at.y <= taken.y1;
-        if (overlap(placed->box, taken, GAP) ||
-            (!crowded && !own && line_meets(wish->at, placed->elbow, taken))) {
-            return false;
-        }
-    }
-    for (size_t i = 0; i < placer->leader_count && !crowded; i++) {
-        if (line_meets(placer->leaders[i][0], placer->leaders[i][1], placed->box)) {
+        if (overlap(box, placer->hard[i], GAP)) {
             return false;
         }
     }
     return true;
+}
+
+/* How many other labels and signs its leader runs over, and how many leaders it lies on. */
+static size_t strikes(const struct placer *placer, const struct wish *wish,
+                      const struct placed *placed) {
+    size_t count = 0;
+    for (size_t i = 0; i < placer->hard_count; i++) {
+        const struct box taken = placer->hard[i];
+        const bool own = wish->at.x >= taken.x0 && wish->at.x <= taken.x1 &&
+                         wish->at.y >= taken.y0 && wish->at.y <= taken.y1;
+        count += !own && line_meets(wish->at, placed->elbow, taken);
+    }
+    for (size_t i = 0; i < placer->leader_count; i++) {
+        count += line_meets(placer->leaders[i][0], placer->leaders[i][1], placed->box);
+    }
+    return count;
 }
 
 /* What a place costs beyond its distance, in points. */
@@ -196,7 +202,7 @@ static double surcharge(const struct placer *placer, const struct wish *wish,
     return cost;
 }
 
-/* The cheapest place there is. */
+/* The cheapest place there is; where its leader strikes through nothing, unless `crowded`. */
 static struct placed seek(const struct placer *placer, const struct wish *wish, bool crowded) {
     const double furthest =
         hypot(placer->page.x1 - placer->page.x0, placer->page.y1 - placer->page.y0);
@@ -208,8 +214,13 @@ static struct placed seek(const struct placer *placer, const struct wish *wish, 
             if (!on_page(placer, placed.box) || !in_bounds(placer, wish, placed.box)) {
                 continue;
             }
-            const double cost = distance + surcharge(placer, wish, &placed);
-            if (cost < least && is_free(placer, wish, &placed, crowded)) {
+            double cost = distance + surcharge(placer, wish, &placed);
+            if (cost >= least || !is_free(placer, placed.box)) {
+                continue;
+            }
+            const size_t struck = strikes(placer, wish, &placed);
+            cost += STRUCK * (double)struck;
+            if (cost < least && (struck == 0 || crowded)) {
                 least = cost;
                 best = placed;
                 best.found = true;
