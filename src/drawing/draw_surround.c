@@ -299,7 +299,6 @@ static void draw_corner(struct canvas *canvas) {
     const struct point at = draw_place(canvas, 0, 0);
     const double out = roof->corner == CORNER_LEFT ? -1 : 1;
     draw_zero(canvas->picture, LAYER_ZERO, at);
-    placer_keep_off(&canvas->placer, (struct box){at.x - 6, at.y - 6, at.x + 6, at.y + 6});
     struct label label = {.at = at,
                           .clear = 9,
                           .up = -1,

@@ -82,6 +82,9 @@ static void lay_out(struct canvas *canvas) {
     canvas->face = (struct box){x0, y1 - (bounds.y1 - bounds.y0) * scale,
                                 x0 + (bounds.x1 - bounds.x0) * scale, y1};
     canvas->placer.page = canvas->field;
+    /* The zero's sign is drawn last, and would hide what stands there. */
+    const struct point zero = picture->zero;
+    placer_keep_off(&canvas->placer, (struct box){zero.x - 6, zero.y - 6, zero.x + 6, zero.y + 6});
 }
 
 /* ---- Drawing -------------------------------------------------------------------------------- */
