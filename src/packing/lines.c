@@ -36,24 +36,35 @@ static bool clear(const struct packing_task *task, const struct crossing *crossi
                           parts_depth(task, crossing, seats, way)) <= SAME;
 }
 
+/* The way in which parts lack least, where for nothing more lacked they are as far apart as the
+ * level asks; false: they are not. */
+static bool free_way(const struct packing_task *task, const struct crossing *crossing,
+                     const struct seats *seats, enum way *way) {
+    *way = WAY_AFTER;
+    for (int other = WAY_BEFORE; other <= WAY_UNDER; other++)
+        if (parts_depth(task, crossing, seats, (enum way)other) <
+            parts_depth(task, crossing, seats, *way))
+            *way = (enum way)other;
+    return parts_depth(task, crossing, seats, *way) + parts_gap(task, crossing) <= SAME;
+}
+
 /* Parts that are apart up the slope only, each as far out of the other's way as half of what there
  * is to spare; a box does not move. */
 static void spread_lines(const struct packing_task *task, const struct crossing *crossing,
                          const struct seats *seats, struct placed *placed) {
-    const enum way hard = least_way(task, crossing, seats);
+    enum way way;
     if (clear(task, crossing, seats, WAY_AFTER) || clear(task, crossing, seats, WAY_BEFORE))
         return;
-    const bool over = clear(task, crossing, seats, WAY_OVER);
-    const bool free = over || clear(task, crossing, seats, WAY_UNDER);
-    const enum way way = over ? WAY_OVER : free ? WAY_UNDER : hard;
+    const bool free = free_way(task, crossing, seats, &way);
     const enum drawing drawing = free ? DRAWN_FREE : DRAWN_HARD;
+    way = free ? way : least_way(task, crossing, seats);
     if (packing_axis(way) != UP)
         return;
     const int first = parts_first(way), second = 1 - first;
     const bool fixed = crossing->kind[0] == PART_BOX || crossing->kind[1] == PART_BOX;
-    const double spare = (free ? -parts_depth(task, crossing, seats, way)
-                               : -parts_excess(task, crossing, seats, way)) /
-                         (fixed ? 1 : 2);
+    const double spare = free ? length_greater(0, -parts_depth(task, crossing, seats, way))
+                              : -parts_excess(task, crossing, seats, way);
+    const double each = spare / (fixed ? 1 : 2);
     for (int which = 0; which < 2; which++) {
         const struct spot *spot = seats->spot[which];
         const size_t b = crossing->bracket[which];
@@ -64,9 +75,9 @@ static void spread_lines(const struct packing_task *task, const struct crossing 
         struct end end = parts_end(task, crossing, which, spot, UP, which == first, drawing);
         const double off = parts_off(task, crossing, which, which == first);
         if (which == second)
-            raise_line(line, length_lesser(end.fixed, y + end.rel) - off - spare);
+            raise_line(line, length_lesser(end.fixed, y + end.rel) - off - each);
         else
-            lower_line(line, length_greater(end.fixed, y + end.rel) - off + spare);
+            lower_line(line, length_greater(end.fixed, y + end.rel) - off + each);
     }
 }
 
