@@ -30,6 +30,15 @@ struct met_line {
     struct interval line_in, met_in;
 };
 
+/* misses_ends.c: the Y of a spot, rising, between which the ends of its miss are exact. */
+enum { BENDS_MOST = 8 };
+struct bends {
+    double at[BENDS_MOST];
+    size_t count;
+};
+void misses_bends(const struct stands *stands, const struct spot *spot, double level,
+                  struct bends *bends);
+
 /* Both rows on their courses: what that lacks as a function of Y. */
 struct met_rows {
     struct lack lack;

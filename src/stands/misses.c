@@ -101,13 +101,31 @@ static bool make_room(struct gathering *gathering) {
     return !made->crowded;
 }
 
+/* One spot with that miss, or where arms matter one between each two of its bends. */
+static void add_pieces(struct gathering *gathering, const struct spot *spot, struct miss *miss) {
+    struct bends bends = {.count = 0};
+    struct spot piece = *spot;
+    piece.miss = miss;
+    if (gathering->stands->arms)
+        misses_bends(gathering->stands, &piece, gathering->level, &bends);
+    for (size_t i = 0; i <= bends.count && make_room(gathering) && !gathering->failed; i++) {
+        struct spot *added = &gathering->made->spots[gathering->made->count];
+        piece.y.hi = i < bends.count ? bends.at[i] : spot->y.hi;
+        if (gathering->stands->arms)
+            stands_draw_in(gathering->stands, &piece, gathering->level, miss);
+        *added = piece;
+        added->miss = misses_keep(gathering->made, miss);
+        gathering->failed = !added->miss;
+        gathering->made->count++;
+        piece.y.lo = piece.y.hi;
+    }
+}
+
 static void add_spot(struct gathering *gathering, const struct spot *spot,
                      const struct lack lacks[AXES], const struct lack held[AXES],
                      const struct share *share, const struct met_rows *rows,
                      const struct likeness *like) {
     struct misses *made = gathering->made;
-    if (!make_room(gathering))
-        return;
     struct miss miss = {.edge = {share->edge[X], share->edge[Y]},
                         .course = {rows->course[ROW_TOP], rows->course[ROW_BOTTOM]}};
     for (int axis = X; axis < AXES; axis++) {
@@ -117,13 +135,8 @@ static void add_spot(struct gathering *gathering, const struct spot *spot,
     }
     for (int row = ROW_TOP; row < ROW_COUNT; row++)
         miss.lines[row] = keep_sides(gathering, &like->lines[row]);
-    if (gathering->stands->arms)
-        stands_draw_in(gathering->stands, spot, gathering->level, &miss);
-    struct spot *added = &made->spots[made->count];
-    *added = *spot;
-    added->miss = gathering->failed ? NULL : misses_keep(made, &miss);
-    gathering->failed = gathering->failed || !added->miss;
-    made->count++;
+    if (!gathering->failed)
+        add_pieces(gathering, spot, &miss);
 }
 
 /* The same as keep_allowed for one of a stand's spots. */
