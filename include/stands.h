@@ -95,7 +95,7 @@ struct stands_ask {
     bool (*stop)(void *subject);
     void *subject;
 };
-enum { STANDS_MOST = 100000, STANDS_LOOK = 4096 };
+enum { STANDS_MOST = 400000, STANDS_LOOK = 4096 };
 
 /* Lists every way to hold a bracket at a level of `least` or above; ways that another one betters
  * everywhere (fewer lags under the same limits) are left out.  FAULT: no memory.  *stands is

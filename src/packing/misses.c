@@ -81,22 +81,24 @@ double packing_pairs_lack(const struct packing *packing, const struct places *pl
 }
 
 /* Spots that lack more than the best packing leaves this bracket are of no use. */
-static void drop_lacking(struct packing *packing, size_t b, double most) {
-    struct pile *pile = &packing->piles[b];
-    for (size_t i = pile->left; i-- > 0;) {
-        if (packing_least_lack(packing, b, &pile->spots[i]) > most)
+static void drop_lacking(struct pile *pile, double most) {
+    for (size_t i = pile->left; i-- > 0;)
+        if (pile->lacks[i] > most) {
             packing_drop(pile, i);
-    }
+            pile->lacks[i] = pile->lacks[pile->left];
+        }
 }
 
-/* The least that each bracket lacks, and the sum with what pairs do. */
+/* The least that each bracket lacks, in every spot and in all, and the sum with what pairs do. */
 static double least_lack(const struct packing *packing, double least[ROOF_BRACKETS_MOST]) {
     double sum = packing_pairs_lack(packing, NULL) + packing_parted_least(packing);
     for (size_t b = 0; b < packing->count; b++) {
         const struct pile *pile = &packing->piles[b];
         least[b] = INFINITY;
-        for (size_t i = 0; i < pile->left; i++)
-            least[b] = length_lesser(least[b], packing_least_lack(packing, b, &pile->spots[i]));
+        for (size_t i = 0; i < pile->left; i++) {
+            pile->lacks[i] = packing_least_lack(packing, b, &pile->spots[i]);
+            least[b] = length_lesser(least[b], pile->lacks[i]);
+        }
         sum += least[b];
     }
     return sum;
@@ -107,12 +109,14 @@ void packing_place_missing(struct packing *packing, struct places *places) {
     places->worth = (struct worth){sum, 0};
     places->bounds = true;
     for (size_t b = 0; b < packing->count; b++) {
-        const struct pile *pile = &packing->piles[b];
+        struct pile *pile = &packing->piles[b];
         struct worth best = {INFINITY, INFINITY};
         if (packing->bettered)
-            drop_lacking(packing, b, packing->best_worth.lack - sum + places->lack[b] + LACK_SAME);
+            drop_lacking(pile, packing->best_worth.lack - sum + places->lack[b] + LACK_SAME);
         for (size_t i = 0; i < pile->left; i++) {
             double at[AXIS_COUNT];
+            if (pile->lacks[i] > best.lack + LACK_SAME)
+                continue;
             const struct worth worth = best_in(packing, b, &pile->spots[i], at);
             if (!packing_better(worth, best))
                 continue;

@@ -21,6 +21,7 @@ enum axis { ALONG, UP, AXIS_COUNT };
 struct pile {
     struct spot *spots; /* owned; in any order */
     size_t left;
+    double *lacks; /* owned: what each lacks at the least, while a node with misses is bounded */
 };
 
 /* The spots and bounds of a bracket that are known to hold each other. */

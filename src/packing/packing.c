@@ -271,7 +271,8 @@ static bool begin(struct packing *packing, const struct packing_task *task, stru
         const struct parcel *parcel = &task->parcels[b];
         struct pile *pile = &packing->piles[b];
         pile->spots = malloc((parcel->spot_count + 1) * sizeof *pile->spots);
-        if (!pile->spots)
+        pile->lacks = task->misses ? malloc((parcel->spot_count + 1) * sizeof *pile->lacks) : NULL;
+        if (!pile->spots || (task->misses && !pile->lacks))
             return false;
         if (parcel->spot_count > 0)
             memcpy(pile->spots, parcel->spots, parcel->spot_count * sizeof *pile->spots);
@@ -340,8 +341,10 @@ enum outcome packing_find(const struct packing_task *task, enum packing_end *end
             *bound = *worth;
     }
     const bool failed = packing->failed;
-    for (size_t b = 0; b < task->count; b++)
+    for (size_t b = 0; b < task->count; b++) {
         free(packing->piles[b].spots);
+        free(packing->piles[b].lacks);
+    }
     free(packing);
     return good && !failed ? OUTCOME_DONE : OUTCOME_FAULT;
 }
