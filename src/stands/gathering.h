@@ -87,6 +87,7 @@ struct gathered {
     struct lack along;       /* by X */
     double up;               /* at least so much is lacked up the slope, vents left out */
     size_t begun[ROW_COUNT]; /* of the lines' sides, those that are not for vents come first */
+    bool dodged[ROW_COUNT][ROOF_LEGS_MOST]; /* the foot keeps off a vent */
 };
 
 /* misses_rows.c */

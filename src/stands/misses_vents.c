@@ -121,7 +121,41 @@ struct flashings {
     size_t in_its_way;      /* how many have to pass below or above */
     size_t count;           /* of those that may do either */
     double by[BESIDE_MOST]; /* what each of these lacks beside the vent, at least */
+    size_t lag[BESIDE_MOST];
 };
+
+/* Whether a foot's flashing may have to make room for one beside it. */
+static bool has_close_neighbour(const struct gathering *gathering, const struct hold *hold,
+                                size_t i) {
+    const double width = gathering->kit->flashing.width;
+    return (i > 0 && width > hold->lags[i].hi - hold->lags[i - 1].lo) ||
+           (i + 1 < hold->count && width > hold->lags[i + 1].hi - hold->lags[i].lo);
+}
+
+/* An inch that a foot's lag goes from its wood towards a vent's side lacks as much as it spares the
+ * vent: together they lack the way, but for what the foot's leg lacks less by it.  What is counted
+ * of it already is left out, and so is all of it for a foot that keeps off another vent. */
+static double way_from_wood(const struct passing *passing, const struct gathered *gathered,
+                            enum row row, size_t i, struct limit limit) {
+    const struct gathering *gathering = passing->gathering;
+    const struct stands *stands = gathering->stands;
+    const struct kit *kit = gathering->kit;
+    const struct hold *hold = &stands->holds[row][stands->list[gathered->stand].holds[row]];
+    const struct stand_lag *lag = &hold->lags[i];
+    if (gathering->roof->brackets[stands->bracket].hardware[row] == HARDWARE_STRUT ||
+        gathered->dodged[row][i] || has_close_neighbour(gathering, hold, i))
+        return 0;
+    const double play = length_greater(0, candidates_play(gathering->roof, kit, lag->ply));
+    const double side = lag->turned == SIDE_FAR ? kit->foot_reach : -kit->foot_reach;
+    const double at = gathering->roof->plies[lag->ply].at, off = kit->legs[i] + side;
+    const struct interval wood = {at - play, at + play};
+    const double beyond = length_greater(0, length_greater(lag->lo + gathering->level - wood.hi,
+                                                           wood.lo - lag->hi + gathering->level));
+    const double way = limit.most ? wood.lo - limit.at : limit.at - wood.hi;
+    const double leg = limit.most ? wood.lo - kit->foot_slot - gathered->x.lo - off
+                                  : gathered->x.hi + off - kit->foot_slot - wood.hi;
+    return way - beyond - length_greater(0, leg);
+}
 
 static struct flashings flashings_of(const struct passing *passing, const struct gathered *gathered,
                                      enum row row) {
@@ -133,12 +167,19 @@ static struct flashings flashings_of(const struct passing *passing, const struct
     for (size_t i = 0; i < gathered->like.lags[row]; i++) {
         const struct interval x = lag_range(passing, gathered, row, i);
         const double best = length_greater(margins(limits[0], x).hi, margins(limits[1], x).hi);
+        double by = INFINITY;
         if (clear(limits[0], x) || clear(limits[1], x))
             continue;
-        if (best < gathering->level - BAND_TOUCH)
+        for (int side = 0; side < 2; side++)
+            by = length_lesser(
+                by, length_greater(-margins(limits[side], x).hi,
+                                   way_from_wood(passing, gathered, row, i, limits[side])));
+        if (best < gathering->level - BAND_TOUCH) {
             flashings.in_its_way++;
-        else if (flashings.count < BESIDE_MOST)
-            flashings.by[flashings.count++] = length_greater(0, -best);
+        } else if (flashings.count < BESIDE_MOST) {
+            flashings.lag[flashings.count] = i;
+            flashings.by[flashings.count++] = length_greater(0, by);
+        }
     }
     return flashings;
 }
@@ -163,10 +204,12 @@ static void pass_flashings(const struct passing *passing, const struct gathered 
         struct gathered way = *gathered;
         size_t past = flashings.in_its_way;
         for (size_t i = 0; i < flashings.count; i++)
-            if (beside & (1U << i))
+            if (beside & (1U << i)) {
                 way.along.base += flashings.by[i];
-            else
+                way.dodged[row][flashings.lag[i]] = true;
+            } else {
                 past++;
+            }
         if (past == 0)
             pass_way(passing, &way);
         for (int i = 0; i < 2 && past > 0; i++) {

@@ -49,7 +49,7 @@ void seats_bound(const struct listing *listing, struct holding *holding) {
  * keep off a vent instead. */
 static struct interval wood_of(const struct roof *roof, const struct kit *kit,
                                const struct stand_lag *lag) {
-    const double middle = (lag->lo + lag->hi) / 2;
+    const double middle = roof->plies[lag->ply].at;
     if (candidates_play(roof, kit, lag->ply) < 0)
         return (struct interval){middle, middle};
     return (struct interval){lag->lo, lag->hi};
@@ -190,6 +190,14 @@ void seats_place(const struct roof *roof, size_t bracket, const struct hold *hol
         if (i > 0)
             low = length_greater(low, lags[i - 1] + length_greater(0, pitch(kit) + 2 * level));
         lags[i] = (low + high[i]) / 2;
+        if (level <
+            0) { /* what keeps off a vent lacks the same anywhere up to its wood or its leg */
+            const struct interval free = flat(roof, kit, hold, i, level, x);
+            const double least = length_greater(free.lo, low),
+                         most = length_lesser(free.hi, high[i]);
+            if (least <= most)
+                lags[i] = length_greater(least, length_lesser(most, lags[i]));
+        }
     }
     if (level < 0) {
         part_flashings(roof, kit, hold, level, x, lags);
