@@ -62,8 +62,8 @@ static double lack_of(const struct packing_task *task, const struct crossing *cr
                       const struct seats *seats) {
     double least = INFINITY;
     for (int way = WAY_AFTER; way <= WAY_UNDER && least > 0; way++)
-        least = length_lesser(least, parts_depth(task, crossing, seats, (enum way)way));
-    return parts_weight(crossing) * length_greater(0, least);
+        least = length_lesser(least, parts_lack(task, crossing, seats, (enum way)way));
+    return least;
 }
 
 /* What all crossings at places lack, and the one that lacks most beyond the bound. */

@@ -36,48 +36,66 @@ static bool clear(const struct packing_task *task, const struct crossing *crossi
                           parts_depth(task, crossing, seats, way)) <= SAME;
 }
 
-/* The way in which parts lack least, where for nothing more lacked they are as far apart as the
- * level asks; false: they are not. */
-static bool free_way(const struct packing_task *task, const struct crossing *crossing,
-                     const struct seats *seats, enum way *way) {
-    *way = WAY_AFTER;
-    for (int other = WAY_BEFORE; other <= WAY_UNDER; other++)
-        if (parts_depth(task, crossing, seats, (enum way)other) <
-            parts_depth(task, crossing, seats, *way))
-            *way = (enum way)other;
-    return parts_depth(task, crossing, seats, *way) + parts_gap(task, crossing) <= SAME;
+/* The way in which parts lack least. */
+static enum way cheapest_way(const struct packing_task *task, const struct crossing *crossing,
+                             const struct seats *seats) {
+    enum way best = WAY_AFTER;
+    for (int way = WAY_BEFORE; way <= WAY_UNDER; way++)
+        if (parts_lack(task, crossing, seats, (enum way)way) <
+            parts_lack(task, crossing, seats, best))
+            best = (enum way)way;
+    return best;
+}
+
+/* Where an end of one of two parts lies up the slope. */
+static double end_at(const struct packing_task *task, const struct crossing *crossing, int which,
+                     const struct seats *seats, bool high, enum drawing drawing) {
+    const struct end end = parts_end(task, crossing, which, seats->spot[which], UP, high, drawing);
+    const double goes = seats->at[which][UP] + end.rel;
+    return high ? length_greater(end.fixed, goes) : length_lesser(end.fixed, goes);
+}
+
+/* The line of a part no further than where its end lies then, which is so far beyond where it lies
+ * for nothing. */
+static void keep_line(const struct packing_task *task, const struct crossing *crossing, int which,
+                      const struct seats *seats, bool high, double beyond, struct placed *placed) {
+    struct interval *line = &placed[crossing->bracket[which]].rather.lines[crossing->row[which]];
+    const double off = parts_off(task, crossing, which, high);
+    const double end = end_at(task, crossing, which, seats, high, DRAWN_FREE);
+    if (high)
+        lower_line(line, end - off - beyond);
+    else
+        raise_line(line, end - off + beyond);
 }
 
 /* Parts that are apart up the slope only, each as far out of the other's way as half of what there
- * is to spare; a box does not move. */
+ * is to spare; a box does not move.  Where there is nothing to spare, they give way: the one that
+ * lacks less by it first. */
 static void spread_lines(const struct packing_task *task, const struct crossing *crossing,
                          const struct seats *seats, struct placed *placed) {
-    enum way way;
     if (clear(task, crossing, seats, WAY_AFTER) || clear(task, crossing, seats, WAY_BEFORE))
         return;
-    const bool free = free_way(task, crossing, seats, &way);
-    const enum drawing drawing = free ? DRAWN_FREE : DRAWN_HARD;
-    way = free ? way : least_way(task, crossing, seats);
-    if (packing_axis(way) != UP)
+    const enum way way = cheapest_way(task, crossing, seats);
+    const double deep = parts_depth(task, crossing, seats, way);
+    double give = parts_give(task, crossing, seats, way);
+    if (packing_axis(way) != UP || !(give < INFINITY))
         return;
-    const int first = parts_first(way), second = 1 - first;
-    const bool fixed = crossing->kind[0] == PART_BOX || crossing->kind[1] == PART_BOX;
-    const double spare = free ? length_greater(0, -parts_depth(task, crossing, seats, way))
-                              : -parts_excess(task, crossing, seats, way);
-    const double each = spare / (fixed ? 1 : 2);
-    for (int which = 0; which < 2; which++) {
-        const struct spot *spot = seats->spot[which];
-        const size_t b = crossing->bracket[which];
-        const double y = placed[b].y;
+    const bool box = crossing->kind[0] == PART_BOX || crossing->kind[1] == PART_BOX;
+    const double spare = length_greater(0, -deep) / (box ? 1 : 2);
+    double worth[2];
+    for (int which = 0; which < 2; which++)
+        worth[which] =
+            parts_worth(task, crossing, which, seats->spot[which], UP, which == parts_first(way));
+    for (int i = 0; i < 2; i++) {
+        const int which = (worth[1] < worth[0]) == (i == 0) ? 1 : 0;
+        const bool high = which == parts_first(way);
         if (crossing->kind[which] == PART_BOX)
             continue;
-        struct interval *line = &placed[b].rather.lines[crossing->row[which]];
-        struct end end = parts_end(task, crossing, which, spot, UP, which == first, drawing);
-        const double off = parts_off(task, crossing, which, which == first);
-        if (which == second)
-            raise_line(line, length_lesser(end.fixed, y + end.rel) - off - each);
-        else
-            lower_line(line, length_greater(end.fixed, y + end.rel) - off + each);
+        const double room = fabs(end_at(task, crossing, which, seats, high, DRAWN_FREE) -
+                                 end_at(task, crossing, which, seats, high, DRAWN_HARD));
+        const double by = length_lesser(give, room);
+        give -= by;
+        keep_line(task, crossing, which, seats, high, by - spare, placed);
     }
 }
 

@@ -141,32 +141,32 @@ static enum like like_of(const struct pile *pile, int axis) {
     return all ? LIKE_ALL : edge ? LIKE_EDGE : LIKE_NONE;
 }
 
-static void pull_inside(struct interval inside, size_t b, struct pull *pulls, size_t *count) {
-    const double middle = (inside.lo + inside.hi) / 2;
-    if (inside.lo > inside.hi) {
-        pulls[(*count)++] = (struct pull){b, middle, SPREAD_LACK, SPREAD_LACK};
-        return;
-    }
-    pulls[(*count)++] = (struct pull){b, inside.lo, SPREAD_LACK, 0};
-    pulls[(*count)++] = (struct pull){b, inside.hi, 0, SPREAD_LACK};
+static void add_pull(struct pulls *pulls, size_t b, double at, double below, double above) {
+    pulls->list[pulls->count++] = (struct pull){b, at, SPREAD_LACK * below, SPREAD_LACK * above};
 }
 
-size_t packing_pulls(const struct packing *packing, int axis, struct pull *pulls,
-                     enum like like[ROOF_BRACKETS_MOST]) {
-    size_t count = 0;
+static void pull_inside(struct interval inside, size_t b, struct pulls *pulls) {
+    if (inside.lo > inside.hi) {
+        add_pull(pulls, b, (inside.lo + inside.hi) / 2, 1, 1);
+        return;
+    }
+    add_pull(pulls, b, inside.lo, 1, 0);
+    add_pull(pulls, b, inside.hi, 0, 1);
+}
+
+void packing_pulls(const struct packing *packing, int axis, struct pulls *pulls,
+                   enum like like[ROOF_BRACKETS_MOST]) {
     for (size_t b = 0; b < packing->count; b++) {
         like[b] = like_of(&packing->piles[b], axis);
         const struct lack *held = packing->piles[b].spots[0].miss->held[axis];
-        if (like[b] == LIKE_ALL && count + held->count > PULLS_MOST / 2)
+        if (like[b] == LIKE_ALL && pulls->count + held->count > PULLS_OWN_MOST)
             like[b] = packing->piles[b].spots[0].miss->edge[axis] ? LIKE_EDGE : LIKE_NONE;
         if (like[b] == LIKE_EDGE)
-            pull_inside(packing->task->parcels[b].inside[axis], b, pulls, &count);
+            pull_inside(packing->task->parcels[b].inside[axis], b, pulls);
         for (size_t i = 0; like[b] == LIKE_ALL && i < held->count; i++)
-            pulls[count++] =
-                (struct pull){b, held->hinges[i].at, SPREAD_LACK * held->hinges[i].below,
-                              SPREAD_LACK * held->hinges[i].above};
+            add_pull(pulls, b, held->hinges[i].at, held->hinges[i].below, held->hinges[i].above);
     }
-    return packing_parted_pulls(packing, axis, pulls, count);
+    packing_parted_pulls(packing, axis, pulls);
 }
 
 /* What a bracket lacks at the least beside what pulls at it, in one of its spots. */

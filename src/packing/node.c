@@ -17,12 +17,12 @@ static struct clipped state_of(const struct packing *packing, size_t b) {
 bool packing_keep(struct packing *packing, struct kept *kept) {
     const size_t brackets = packing->count * sizeof *kept->brackets;
     *kept = (struct kept){.settled = packing->settled_count, .parted = packing->parted_count};
-    kept->brackets = malloc(brackets + kept->parted * sizeof *kept->had);
+    kept->brackets = malloc(brackets + kept->parted * sizeof *kept->by);
     if (!kept->brackets) {
         packing->failed = packing->stopped = true;
         return false;
     }
-    kept->had = (struct kept_parted *)(void *)&kept->brackets[packing->count];
+    kept->by = (double *)(void *)&kept->brackets[packing->count];
     for (size_t b = 0; b < packing->count; b++) {
         kept->brackets[b].now = state_of(packing, b);
         kept->brackets[b].clipped = packing->clipped[b];
@@ -30,7 +30,7 @@ bool packing_keep(struct packing *packing, struct kept *kept) {
     for (int axis = 0; axis < AXIS_COUNT; axis++)
         kept->orders[axis] = packing->axes[axis].order_count;
     for (size_t i = 0; i < kept->parted; i++)
-        kept->had[i] = (struct kept_parted){packing->parted[i].by, packing->parted[i].soft};
+        kept->by[i] = packing->parted[i].by;
     return true;
 }
 
@@ -47,10 +47,9 @@ void packing_put_back(struct packing *packing, const struct kept *kept) {
     for (int axis = 0; axis < AXIS_COUNT; axis++)
         packing->axes[axis].order_count = kept->orders[axis];
     packing->parted_count = kept->parted;
-    for (size_t i = 0; i < kept->parted; i++) {
-        packing->parted[i].by = kept->had[i].by;
-        packing->parted[i].soft = kept->had[i].soft;
-    }
+    for (size_t i = 0; i < kept->parted; i++)
+        packing->parted[i].by = kept->by[i];
+    packing->dues->known = false;
     while (packing->settled_count > kept->settled) {
         const uint8_t *pair = packing->settled[--packing->settled_count];
         packing->ways[pair[0]][pair[1]] = WAY_NONE;
@@ -205,6 +204,7 @@ static bool settle_pairs(struct packing *packing, bool *moved) {
 }
 
 bool packing_narrow(struct packing *packing) {
+    packing->dues->known = false;
     for (bool moved = true; moved;) {
         moved = false;
         for (int axis = 0; axis < AXIS_COUNT; axis++)
@@ -294,8 +294,9 @@ void packing_place_in_order(const struct packing *packing, struct places *places
     places->worth = (struct worth){0, 0};
     places->bounds = true;
     for (int axis = 0; axis < AXIS_COUNT; axis++) {
-        pulls.count =
-            packing->task->misses ? packing_pulls(packing, axis, pulls.list, like[axis]) : 0;
+        pulls.count = pulls.tie_count = 0;
+        if (packing->task->misses)
+            packing_pulls(packing, axis, &pulls, like[axis]);
         places->bounds =
             spread_solve(&packing->axes[axis], &pulls, places->at[axis]) && places->bounds;
     }

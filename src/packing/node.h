@@ -44,9 +44,24 @@ struct parted {
     struct crossing crossing;
     enum way way;
     double by; /* as far as an order has it */
-    bool soft; /* an order has what is lacked of it */
 };
-enum { PARTED_MOST = 256 };
+enum { PARTED_MOST = 256, PARTED_DUES = 3 };
+
+/* What one that is settled lacks at the least: so much for every inch by which
+ *     short_of + at(the first, where it goes with it) - at(the second, likewise)
+ * is above 0. */
+struct due {
+    size_t parted; /* its index */
+    int axis;
+    size_t bracket[2];
+    bool goes[2];
+    double short_of, weight;
+};
+struct dues {
+    struct due list[PARTED_DUES * PARTED_MOST];
+    size_t count;
+    bool known; /* of the node that is looked at */
+};
 
 struct packing {
     const struct packing_task *task;
@@ -60,6 +75,7 @@ struct packing {
     size_t parted_count;
     size_t twin[ROOF_BRACKETS_MOST]; /* the first bracket that can be exchanged for this one */
     struct spread axes[AXIS_COUNT];
+    struct dues *dues; /* owned */
     struct placed *best;
     struct worth best_worth;
     bool found, stopped, failed; /* failed: no memory */
@@ -74,13 +90,9 @@ struct packing {
 struct kept_bracket {
     struct clipped now, clipped; /* its spots and bounds, and the last known to hold each other */
 };
-struct kept_parted {
-    double by;
-    bool soft;
-};
 struct kept {
     struct kept_bracket *brackets; /* owned */
-    struct kept_parted *had;       /* of what is parted: behind the brackets */
+    double *by;                    /* of what is parted: behind the brackets */
     size_t orders[AXIS_COUNT], settled, parted;
 };
 
@@ -133,8 +145,8 @@ double packing_pairs_lack(const struct packing *packing, const struct places *pl
 /* What weighs on the brackets along an axis beside their wishes: what all spots that a bracket has
  * left lack alike.  That may be all that they lack (LIKE_ALL), or their setbacks (LIKE_EDGE). */
 enum like { LIKE_NONE, LIKE_EDGE, LIKE_ALL };
-size_t packing_pulls(const struct packing *packing, int axis, struct pull *pulls,
-                     enum like like[ROOF_BRACKETS_MOST]);
+void packing_pulls(const struct packing *packing, int axis, struct pulls *pulls,
+                   enum like like[ROOF_BRACKETS_MOST]);
 /* The spot that each bracket had best stand in at its place, NO_SPOT where none is there; of spots
  * with misses; and what all lack by the bound. */
 void packing_settle_missing(const struct packing *packing, struct places *places,
@@ -203,15 +215,14 @@ bool packing_reaches(const struct packing *packing, const struct reach *reach,
 double packing_arms_lack(const struct packing *packing, const struct places *places);
 bool packing_lacking(const struct packing *packing, const struct places *places,
                      struct crossing *worst);
-/* parted.c: what the bound has of that, at the places and beside what orders have; of all that is
- * settled, wherever the brackets stand within their bounds; and of one crossing, all of it. */
+/* dues.c: what the bound has of that, at the places; of all that is settled, wherever the brackets
+ * stand within their bounds; and of one crossing, at the places. */
 double packing_parted_lack(const struct packing *packing, const struct places *places);
 double packing_parted_least(const struct packing *packing);
 double packing_parted_told(const struct packing *packing, const struct crossing *crossing,
                            const struct places *places);
-/* What pulls at brackets along an axis because of that; after `count` others. */
-size_t packing_parted_pulls(const struct packing *packing, int axis, struct pull *pulls,
-                            size_t count);
+/* What pulls at brackets along an axis because of that, beside others. */
+void packing_parted_pulls(const struct packing *packing, int axis, struct pulls *pulls);
 /* Where along its axis a part's end turns from a fixed place to one that goes with its bracket,
  * strictly within the bounds; false where neither part's does. */
 bool packing_find_turn(const struct packing *packing, const struct parted *parted, size_t *bracket,

@@ -1,5 +1,4 @@
-/* Parts that are settled to be apart in one way: what that leaves of bounds and spots, and what it
- * is known to lack. */
+/* Parts that are settled to be apart in one way: what that leaves of bounds and spots. */
 #include "parts.h"
 
 #include "length.h"
@@ -30,29 +29,21 @@ bool packing_part(struct packing *packing, const struct crossing *crossing, enum
     return true;
 }
 
-/* The least that ends of spots come to: of a high end downwards, of a low one upwards. */
-struct mild {
-    struct end end;
-    bool uniform; /* all come to that */
-};
-
-static struct mild mildest(const struct packing *packing, const struct crossing *crossing,
-                           int which, int axis, bool high, enum drawing drawing) {
+struct end parts_mildest(const struct packing *packing, const struct crossing *crossing, int which,
+                         int axis, bool high, enum drawing drawing) {
     const struct pile *pile = &packing->piles[crossing->bracket[which]];
-    struct mild mild = {.uniform = true};
+    struct end mildest = {0, 0};
     for (size_t i = 0; i < pile->left; i++) {
         const struct end end =
             parts_end(packing->task, crossing, which, &pile->spots[i], axis, high, drawing);
-        struct end *best = &mild.end;
         if (i == 0)
-            *best = end;
-        mild.uniform =
-            mild.uniform && length_same(best->fixed, end.fixed) && length_same(best->rel, end.rel);
-        best->fixed =
-            high ? length_lesser(best->fixed, end.fixed) : length_greater(best->fixed, end.fixed);
-        best->rel = high ? length_lesser(best->rel, end.rel) : length_greater(best->rel, end.rel);
+            mildest = end;
+        mildest.fixed = high ? length_lesser(mildest.fixed, end.fixed)
+                             : length_greater(mildest.fixed, end.fixed);
+        mildest.rel =
+            high ? length_lesser(mildest.rel, end.rel) : length_greater(mildest.rel, end.rel);
     }
-    return mild;
+    return mildest;
 }
 
 /* Spots of one of both whose end, even where the bracket had best stand, is beyond `limit`. */
@@ -94,101 +85,6 @@ static bool order_parts(struct packing *packing, struct parted *parted, double b
     return true;
 }
 
-/* What is surely lacked of two parted parts is told by one of both kinds of ends each: the one that
- * goes with the bracket where it is the outer one all over the bounds, otherwise the fixed one. */
-struct lacking {
-    size_t bracket[2]; /* the first in the way, the second */
-    bool goes[2], uniform, none;
-    double reach[2], weight;
-};
-
-/* By the mildest ends of both. */
-static struct lacking lacking_by(const struct packing *packing, const struct parted *parted,
-                                 struct mild high, struct mild low) {
-    const struct crossing *crossing = &parted->crossing;
-    const int axis = packing_axis(parted->way), first = parts_first(parted->way);
-    struct lacking lacking = {.bracket = {crossing->bracket[first], crossing->bracket[1 - first]},
-                              .uniform = high.uniform && low.uniform,
-                              .weight = parts_weight(crossing)};
-    const struct spread *spread = &packing->axes[axis];
-    lacking.goes[0] = high.end.rel > -INFINITY &&
-                      spread->lo[lacking.bracket[0]] + high.end.rel >= high.end.fixed - SAME;
-    lacking.goes[1] = low.end.rel < INFINITY &&
-                      spread->hi[lacking.bracket[1]] + low.end.rel <= low.end.fixed + SAME;
-    lacking.reach[0] = lacking.goes[0] ? high.end.rel : high.end.fixed;
-    lacking.reach[1] = lacking.goes[1] ? low.end.rel : low.end.fixed;
-    lacking.none = !(fabs(lacking.reach[0]) < INFINITY) || !(fabs(lacking.reach[1]) < INFINITY);
-    return lacking;
-}
-
-/* Whether what gives way at an end of a crossing, a foot's lag or a row's line, is that of the
- * other one's. */
-static bool same_giver(const struct crossing *one, int a, const struct crossing *other, int b,
-                       int axis) {
-    return one->bracket[a] == other->bracket[b] && one->row[a] == other->row[b] &&
-           other->kind[b] != PART_BOX && (axis == UP || one->kind[a] == other->kind[b]);
-}
-
-/* The same of all spots that are left. */
-static double least_worth(const struct packing *packing, const struct crossing *crossing, int which,
-                          int axis, bool high) {
-    const struct pile *pile = &packing->piles[crossing->bracket[which]];
-    double least = INFINITY;
-    for (size_t i = 0; i < pile->left; i++)
-        least = length_lesser(
-            least, parts_worth(packing->task, crossing, which, &pile->spots[i], axis, high));
-    return least;
-}
-
-/* From where on an end counts.  A foot's lag and a line lack at least as much by giving way as they
- * may gain by it, but not from any number of parts: those that were parted later count only from
- * where the level lets it give way. */
-static enum drawing drawing_of(const struct packing *packing, const struct parted *parted,
-                               int which) {
-    const struct crossing *own = &parted->crossing;
-    const int axis = packing_axis(parted->way);
-    const bool high = which == parts_first(parted->way);
-    double gain = parts_weight(own);
-    for (const struct parted *other = packing->parted; other < parted; other++)
-        for (int end = 0; end < 2; end++)
-            if (packing_axis(other->way) == axis && (end == parts_first(other->way)) == high &&
-                same_giver(own, which, &other->crossing, end, axis))
-                gain += parts_weight(&other->crossing);
-    return gain <= least_worth(packing, own, which, axis, high) + LACK_SAME ? DRAWN_FREE
-                                                                            : DRAWN_HARD;
-}
-
-static struct mild free_end(const struct packing *packing, const struct parted *parted,
-                            bool first) {
-    const int which = first ? parts_first(parted->way) : 1 - parts_first(parted->way);
-    return mildest(packing, &parted->crossing, which, packing_axis(parted->way), first,
-                   drawing_of(packing, parted, which));
-}
-
-static struct lacking lacking_of(const struct packing *packing, const struct parted *parted) {
-    return lacking_by(packing, parted, free_end(packing, parted, true),
-                      free_end(packing, parted, false));
-}
-
-/* An order for what is lacked between two brackets that both ends go with; false without room. */
-static bool order_lacking(struct packing *packing, struct parted *parted, struct mild mild_high,
-                          struct mild mild_low) {
-    const struct lacking lacking = lacking_by(packing, parted, mild_high, mild_low);
-    struct spread *spread = &packing->axes[packing_axis(parted->way)];
-    if (lacking.none || !lacking.goes[0] || !lacking.goes[1] || !lacking.uniform)
-        return true;
-    if (spread->order_count == ORDERS_MOST)
-        return false;
-    spread->orders[spread->order_count++] =
-        (struct order){.before = lacking.bracket[0],
-                       .after = lacking.bracket[1],
-                       .by = spread->lo[lacking.bracket[1]] - spread->hi[lacking.bracket[0]],
-                       .rather = lacking.reach[0] - lacking.reach[1],
-                       .weight = lacking.weight * SPREAD_LACK};
-    parted->soft = true;
-    return true;
-}
-
 static bool narrow_one(struct packing *packing, struct parted *parted, bool *moved) {
     const struct crossing *crossing = &parted->crossing;
     const int axis = packing_axis(parted->way), first = parts_first(parted->way),
@@ -196,8 +92,8 @@ static bool narrow_one(struct packing *packing, struct parted *parted, bool *mov
     struct spread *spread = &packing->axes[axis];
     const size_t u = crossing->bracket[first], v = crossing->bracket[second];
     const double gap = parts_gap(packing->task, crossing);
-    const struct end high = mildest(packing, crossing, first, axis, true, DRAWN_HARD).end;
-    const struct end low = mildest(packing, crossing, second, axis, false, DRAWN_HARD).end;
+    const struct end high = parts_mildest(packing, crossing, first, axis, true, DRAWN_HARD);
+    const struct end low = parts_mildest(packing, crossing, second, axis, false, DRAWN_HARD);
     const double lo = high.fixed + gap - low.rel, hi = low.fixed - gap - high.rel;
     if (high.fixed + gap > low.fixed + SAME)
         return false;
@@ -206,10 +102,6 @@ static bool narrow_one(struct packing *packing, struct parted *parted, bool *mov
     spread->hi[u] = length_lesser(spread->hi[u], hi);
     const double before = parted->by;
     if (!order_parts(packing, parted, high.rel + gap - low.rel))
-        packing->loose = true;
-    if (packing->task->misses && !parted->soft &&
-        !order_lacking(packing, parted, free_end(packing, parted, true),
-                       free_end(packing, parted, false)))
         packing->loose = true;
     *moved = *moved || parted->by > before;
     drop_beyond(packing, crossing, first, axis, true,
@@ -226,71 +118,15 @@ bool packing_narrow_parted(struct packing *packing, bool *moved) {
     return true;
 }
 
-/* That at places along the axis. */
-static double value_of(const struct lacking *lacking, const double *at) {
-    double value = lacking->reach[0] - lacking->reach[1];
-    for (int i = 0; i < 2; i++)
-        if (lacking->goes[i])
-            value += i == 0 ? at[lacking->bracket[0]] : -at[lacking->bracket[1]];
-    return lacking->weight * length_greater(0, value);
-}
-
-/* Neither an order nor a pull has what is lacked between two brackets with ends that differ. */
-static bool is_told(const struct parted *parted, const struct lacking *lacking) {
-    return !lacking->none && (parted->soft || !lacking->goes[0] || !lacking->goes[1]);
-}
-
-double packing_parted_lack(const struct packing *packing, const struct places *places) {
-    double sum = 0;
-    for (size_t i = 0; i < packing->parted_count; i++) {
-        const struct parted *parted = &packing->parted[i];
-        const struct lacking lacking = lacking_of(packing, parted);
-        if (is_told(parted, &lacking) && !parted->soft)
-            sum += value_of(&lacking, places->at[packing_axis(parted->way)]);
-    }
-    return sum;
-}
-
-double packing_parted_least(const struct packing *packing) {
-    double sum = 0;
-    for (size_t i = 0; i < packing->parted_count; i++) {
-        const struct parted *parted = &packing->parted[i];
-        const struct lacking lacking = lacking_of(packing, parted);
-        const struct spread *spread = &packing->axes[packing_axis(parted->way)];
-        double value = lacking.reach[0] - lacking.reach[1];
-        if (lacking.none)
-            continue;
-        value += lacking.goes[0] ? spread->lo[lacking.bracket[0]] : 0;
-        value -= lacking.goes[1] ? spread->hi[lacking.bracket[1]] : 0;
-        sum += lacking.weight * length_greater(0, value);
-    }
-    return sum;
-}
-
-size_t packing_parted_pulls(const struct packing *packing, int axis, struct pull *pulls,
-                            size_t count) {
-    for (size_t i = 0; i < packing->parted_count; i++) {
-        const struct parted *parted = &packing->parted[i];
-        if (packing_axis(parted->way) != axis || parted->soft)
-            continue;
-        const struct lacking lacking = lacking_of(packing, parted);
-        const double weight = lacking.weight * SPREAD_LACK;
-        const double at = lacking.reach[1] - lacking.reach[0];
-        if (lacking.none || lacking.goes[0] == lacking.goes[1])
-            continue;
-        pulls[count++] = lacking.goes[0] ? (struct pull){lacking.bracket[0], at, 0, weight}
-                                         : (struct pull){lacking.bracket[1], -at, weight, 0};
-    }
-    return count;
-}
-
 bool packing_find_turn(const struct packing *packing, const struct parted *parted, size_t *bracket,
                        double *at) {
     const int axis = packing_axis(parted->way), first = parts_first(parted->way);
     const struct spread *spread = &packing->axes[axis];
-    for (int i = 0; i < 2; i++) {
-        const int which = i == 0 ? first : 1 - first;
-        const struct end end = free_end(packing, parted, i == 0).end;
+    for (int i = 0; i < 4; i++) {
+        const int which = i % 2 == 0 ? first : 1 - first;
+        const enum drawing drawing = i / 2 == 0 ? DRAWN_FREE : DRAWN_HARD;
+        const struct end end =
+            parts_mildest(packing, &parted->crossing, which, axis, i % 2 == 0, drawing);
         const size_t b = parted->crossing.bracket[which];
         *bracket = b;
         *at = end.fixed - end.rel;
@@ -337,14 +173,4 @@ bool packing_find_reach(const struct packing *packing, const struct places *plac
                 return true;
     }
     return false;
-}
-
-double packing_parted_told(const struct packing *packing, const struct crossing *crossing,
-                           const struct places *places) {
-    const struct parted *parted = packing_parted(packing, crossing);
-    if (!parted)
-        return 0;
-    const struct lacking lacking = lacking_of(packing, parted);
-    return is_told(parted, &lacking) ? value_of(&lacking, places->at[packing_axis(parted->way)])
-                                     : 0;
 }

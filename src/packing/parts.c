@@ -124,6 +124,35 @@ double parts_excess(const struct packing_task *task, const struct crossing *cros
     return depth(task, crossing, seats, way, DRAWN_HARD) + parts_gap(task, crossing);
 }
 
+/* The worth of what gives way at either end, the lesser. */
+static double cheaper_worth(const struct packing_task *task, const struct crossing *crossing,
+                            const struct seats *seats, enum way way) {
+    double least = INFINITY;
+    for (int which = 0; which < 2; which++)
+        least = length_lesser(least, parts_worth(task, crossing, which, seats->spot[which],
+                                                 packing_axis(way), which == parts_first(way)));
+    return least;
+}
+
+double parts_give(const struct packing_task *task, const struct crossing *crossing,
+                  const struct seats *seats, enum way way) {
+    const double deep = parts_depth(task, crossing, seats, way);
+    const double closer = deep + parts_gap(task, crossing);
+    const double room = closer - parts_excess(task, crossing, seats, way);
+    const bool pays = cheaper_worth(task, crossing, seats, way) < parts_weight(crossing);
+    if (closer > room + SAME)
+        return INFINITY;
+    return length_lesser(room, length_greater(0, pays ? length_greater(deep, closer) : closer));
+}
+
+double parts_lack(const struct packing_task *task, const struct crossing *crossing,
+                  const struct seats *seats, enum way way) {
+    const double deep = parts_depth(task, crossing, seats, way);
+    const double give = parts_give(task, crossing, seats, way);
+    const double kept = parts_weight(crossing) * length_greater(0, deep - give);
+    return give > 0 ? kept + give * cheaper_worth(task, crossing, seats, way) : kept;
+}
+
 static bool there(const struct packing_task *task, const struct crossing *crossing,
                   const struct seats *seats) {
     for (int i = 0; i < 2; i++) {

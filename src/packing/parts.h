@@ -36,6 +36,10 @@ double parts_weight(const struct crossing *crossing);
  * along the eave, of a row's line up the slope; INFINITY where nothing gives way. */
 double parts_worth(const struct packing_task *task, const struct crossing *crossing, int which,
                    const struct spot *spot, int axis, bool high);
+/* The least that ends of a bracket's spots come to: of a high end downwards, of a low one upwards.
+ */
+struct end parts_mildest(const struct packing *packing, const struct crossing *crossing, int which,
+                         int axis, bool high, enum drawing drawing);
 /* Which of a crossing's two comes first in a way. */
 int parts_first(enum way way);
 
@@ -50,6 +54,14 @@ double parts_depth(const struct packing_task *task, const struct crossing *cross
                    const struct seats *seats, enum way way);
 double parts_excess(const struct packing_task *task, const struct crossing *crossing,
                     const struct seats *seats, enum way way);
+
+/* How far their ends had better give way to each other, beyond what costs nothing, to be apart in a
+ * way; INFINITY: they cannot be as far apart as the level asks.  And what they lack then, the least
+ * where several ask the same end to give way. */
+double parts_give(const struct packing_task *task, const struct crossing *crossing,
+                  const struct seats *seats, enum way way);
+double parts_lack(const struct packing_task *task, const struct crossing *crossing,
+                  const struct seats *seats, enum way way);
 
 /* Two boxes, before the first of the crossings of two brackets; false where there is none: arms are
  * not looked at, or they are further apart than these reach. */

@@ -44,6 +44,7 @@ struct flow {
     double lo[ROOF_BRACKETS_MOST], hi[ROOF_BRACKETS_MOST];
     double order[ORDERS_MOST], rather[ORDERS_MOST];
     double pull_out[PULLS_MOST], pull_back[PULLS_MOST];
+    double tie[TIES_MOST];
 };
 
 /* How a node was reached: over which arc, forwards or backwards, from which node. */
@@ -97,6 +98,9 @@ static void relax_all(const struct spread *spread, const struct pulls *pulls, st
         relax_both(paths, order->before, order->after, order->rather, &flow->rather[k],
                    order->weight);
     }
+    for (size_t k = 0; k < pulls->tie_count; k++)
+        relax_both(paths, pulls->ties[k].before, pulls->ties[k].after, pulls->ties[k].rather,
+                   &flow->tie[k], pulls->ties[k].weight);
     for (size_t k = 0; k < pulls->count; k++)
         relax_both(paths, pulls->list[k].point, end, -pulls->list[k].at, &flow->pull_back[k],
                    pulls->list[k].above);
@@ -172,13 +176,15 @@ static void clear_flow(const struct spread *spread, const struct pulls *pulls, s
     memset(flow->rather, 0, spread->order_count * sizeof(double));
     memset(flow->pull_out, 0, pulls->count * sizeof(double));
     memset(flow->pull_back, 0, pulls->count * sizeof(double));
+    memset(flow->tie, 0, pulls->tie_count * sizeof(double));
 }
 
 bool spread_solve(const struct spread *spread, const struct pulls *pulls, double *x) {
     struct flow flow;
     struct paths paths;
     clear_flow(spread, pulls, &flow);
-    const size_t most = 8 * (2 * spread->count + 2 * pulls->count + spread->order_count);
+    const size_t most =
+        8 * (2 * spread->count + 2 * pulls->count + pulls->tie_count + spread->order_count);
     bool good = true;
     for (size_t times = 0; good; times++) {
         find_paths(spread, pulls, &flow, &paths);

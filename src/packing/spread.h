@@ -27,7 +27,10 @@ struct pull {
 enum {
     /* every pair; twins; arms that cross */
     ORDERS_MOST = ROOF_BRACKETS_MOST * (ROOF_BRACKETS_MOST + 1) / 2 + 1024,
-    PULLS_MOST = 16 * ROOF_BRACKETS_MOST
+    /* of the brackets themselves, beside two each; and all, with those of parts */
+    PULLS_OWN_MOST = 8 * ROOF_BRACKETS_MOST,
+    TIES_MOST = 768,
+    PULLS_MOST = PULLS_OWN_MOST + 2 * ROOF_BRACKETS_MOST + TIES_MOST
 };
 
 struct spread {
@@ -37,17 +40,24 @@ struct spread {
     size_t order_count;
 };
 
+/* Every inch that x[after] - x[before] is short of `rather` costs `weight`. */
+struct tie {
+    size_t before, after;
+    double rather, weight;
+};
+
 /* Beside the wishes, which weigh 1 an inch. */
 struct pulls {
     struct pull list[PULLS_MOST];
-    size_t count;
+    struct tie ties[TIES_MOST];
+    size_t count, tie_count;
 };
 
 /* Narrows lo and hi to what the orders leave of them; false where that is nothing. */
 bool spread_narrow(struct spread *spread);
 
-/* Where the sum of |x - want|, of pulls and of what orders are short of is least; the bounds are
- * narrowed and not empty.  False where that was not found: x is then anywhere. */
+/* Where the sum of |x - want|, of pulls and ties and of what orders are short of is least; the
+ * bounds are narrowed and not empty.  False where that was not found: x is then anywhere. */
 bool spread_solve(const struct spread *spread, const struct pulls *pulls, double *x);
 
 #endif
