@@ -44,7 +44,7 @@ struct interval lack_meet(const struct lack *line, struct interval line_in, cons
 /* The y at which that is had for one Y, and what an inch below and above it lacks more; INFINITY:
  * there is no such y. */
 struct line_best {
-    struct interval at;
+    struct interval at, in; /* in: where the line may be at all */
     double below, above;
 };
 struct line_best lack_line(const struct lack *line, struct interval line_in, const struct lack *met,

@@ -278,10 +278,10 @@ void stands_stand(const struct stands *stands, const struct spot *spot, double l
         const struct hold *hold = &stands->holds[row][stand->holds[row]];
         const struct interval within = rather ? rather->lines[row] : anywhere;
         if (spot->miss && spot->miss->course[row] > 0) {
-            const struct interval line = misses_lines(stands, spot, (enum row)row, level, y).at;
+            const struct line_best line = misses_lines(stands, spot, (enum row)row, level, y);
             const double clear =
-                length_greater(within.lo, length_lesser(within.hi, (line.lo + line.hi) / 2));
-            stood->line[row] = length_greater(line.lo, length_lesser(line.hi, clear));
+                length_greater(within.lo, length_lesser(within.hi, (line.at.lo + line.at.hi) / 2));
+            stood->line[row] = length_greater(line.in.lo, length_lesser(line.in.hi, clear));
             stood->course[row] = spot->miss->course[row];
         } else if (!find_line(stands, (enum row)row, stand, level, y, within, stood)) {
             find_line(stands, (enum row)row, stand, level, y, anywhere, stood);

@@ -184,9 +184,10 @@ struct line_best lack_line(const struct lack *line, struct interval line_in, con
     lack_settle(&sum);
     const double middle = (within.lo + within.hi) / 2;
     if (within.lo > within.hi)
-        return (struct line_best){{middle, middle}, INFINITY, INFINITY};
+        return (struct line_best){{middle, middle}, {middle, middle}, INFINITY, INFINITY};
     const struct interval best = lack_best(&sum, within, &least);
-    return (struct line_best){best, best.lo > within.lo ? rise(&sum, best.lo, false) : INFINITY,
+    return (struct line_best){best, within,
+                              best.lo > within.lo ? rise(&sum, best.lo, false) : INFINITY,
                               best.hi < within.hi ? rise(&sum, best.hi, true) : INFINITY};
 }
 
