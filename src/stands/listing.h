@@ -32,7 +32,7 @@ struct listing {
 
 enum {
     LISTING_LAGS_MOST = 40,      /* lags of a row */
-    LISTING_HOLDS_MOST = 12000,  /* ways to hold a row; more are not worth listing */
+    LISTING_HOLDS_MOST = 60000,  /* ways to hold a row; more are not worth listing */
     LISTING_WORK_MOST = 2000000, /* looks at half-made ways, most of which come to nothing */
     LISTING_WORK_ALONE = 60000   /* where only the best level of a bracket alone is sought, on a few
                                        rafters: the program is soon done with that too */

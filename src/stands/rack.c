@@ -10,7 +10,7 @@
 #include <string.h>
 
 /* So many lists are kept, the last ones, and none that is longer. */
-enum { RACK_MOST = 32, RACKED_MOST = 2000 };
+enum { RACK_MOST = 32, RACKED_MOST = 20000 };
 
 /* What the holds of a row depend on. */
 struct racked_key {
