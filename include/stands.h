@@ -107,6 +107,10 @@ enum outcome stands_find(const struct stands_ask *ask, double least, struct stan
  */
 enum outcome stands_cut(const struct stands_ask *ask, double level, struct stands **stands);
 
+/* Lists those of them that may lack less than all others somewhere, at that very level
+ * (stands_misses and stands_lacks).  As stands_find. */
+enum outcome stands_lacking(const struct stands_ask *ask, double level, struct stands **stands);
+
 /* The highest level, roof.enough at most, at which the bracket can stand anywhere, if that is
  * `lowest` or above (-INFINITY: it is not), and the ways of the list for `least` that reach it, in
  * its order; ways that end below it are not listed, which is most of the work, nor, at a level of 0

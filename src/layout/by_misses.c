@@ -328,22 +328,6 @@ static enum outcome try_all(struct trying *trying) {
     return outcome;
 }
 
-/* All stands of every bracket that lacks anything, down to the least level that it has in any way.
- */
-static enum outcome deepen(const struct crowd *crowd, const struct rungs *rungs) {
-    enum outcome outcome = OUTCOME_DONE;
-    for (size_t b = 0; b < crowd->roof->bracket_count && outcome == OUTCOME_DONE; b++) {
-        double least = INFINITY;
-        for (size_t o = 0; o < crowd->roof->bracket_count; o++)
-            for (size_t way = 0; way < rungs->count; way++)
-                if (crowd->stands[o] == crowd->stands[b])
-                    least = fmin(least, rungs->levels[way][o]);
-        if (least < 0)
-            outcome = crowd_deepen(crowd, b, least);
-    }
-    return outcome;
-}
-
 enum outcome by_misses(const struct crowd *crowd, const struct rungs *rungs, double most,
                        struct misses_answer *answer) {
     struct trying *trying = calloc(1, sizeof *trying);
@@ -353,7 +337,7 @@ enum outcome by_misses(const struct crowd *crowd, const struct rungs *rungs, dou
     trying->crowd = crowd;
     trying->most = most;
     trying->answer = answer;
-    enum outcome outcome = deepen(crowd, rungs);
+    enum outcome outcome = OUTCOME_DONE;
     for (size_t way = 0; way < rungs->count && outcome == OUTCOME_DONE; way++)
         outcome = begin_try(trying, rungs, way);
     if (outcome == OUTCOME_DONE)

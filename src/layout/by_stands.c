@@ -267,14 +267,18 @@ static enum outcome answer_one(const struct roof *roof, const struct terms *term
     answer->has_worst = true;
     if (best >= 0)
         return place_one(roof, answer->stands[0], best, answer);
+    struct cuts cuts = {.list = NULL};
     const struct crowd crowd = {.roof = roof,
                                 .limits = terms->limits,
                                 .stands = answer->stands,
+                                .cuts = &cuts,
                                 .rack = terms->rack,
                                 .stop = deepen_late,
                                 .subject = (void *)terms};
     const struct rungs rungs = {.levels = {{best}}, .count = 1, .has_worst = true, .worst = best};
-    return miss_nearest(&crowd, &rungs, answer);
+    outcome = miss_nearest(&crowd, &rungs, answer);
+    cuts_free(&cuts);
+    return outcome;
 }
 
 enum outcome by_stands(const struct roof *roof, const struct terms *terms,

@@ -82,31 +82,64 @@ static enum outcome find_spots(const struct crowd *crowd, size_t b, double level
     return outcome;
 }
 
-enum outcome cuts_find(const struct crowd *crowd, size_t b, double level, struct cut *found) {
-    struct cuts *cuts = crowd->cuts;
-    const size_t like = crowd_like(crowd, b);
+static struct cut *find(const struct cuts *cuts, size_t like, double level, bool lacking) {
     for (size_t i = 0; i < cuts->count; i++)
-        if (cuts->list[i].like == like && length_same(cuts->list[i].level, level)) {
-            *found = cuts->list[i];
-            return OUTCOME_DONE;
-        }
+        if (cuts->list[i].like == like && cuts->list[i].lacking == lacking &&
+            length_same(cuts->list[i].level, level))
+            return &cuts->list[i];
+    return NULL;
+}
+
+/* False without memory; its lists are freed then. */
+static bool keep(struct cuts *cuts, struct cut *made) {
     if (cuts->count == cuts->room) {
         const size_t room = 2 * cuts->room + 16;
         struct cut *larger = realloc(cuts->list, room * sizeof *larger);
-        if (!larger)
-            return OUTCOME_FAULT;
+        if (!larger) {
+            stands_free(made->stands);
+            free(made->spots);
+            free(made->arms);
+            return false;
+        }
         cuts->list = larger;
         cuts->room = room;
     }
+    cuts->list[cuts->count++] = *made;
+    cuts->stands += made->stands->holders > 1 ? 0 : made->stands->count; /* a list of its own */
+    return true;
+}
+
+enum outcome cuts_find(const struct crowd *crowd, size_t b, double level, struct cut *found) {
+    const size_t like = crowd_like(crowd, b);
+    const struct cut *known = find(crowd->cuts, like, level, false);
     struct cut made = {.like = like, .level = level};
+    if (known) {
+        *found = *known;
+        return OUTCOME_DONE;
+    }
     const enum outcome outcome = find_spots(crowd, b, level, &made);
     if (outcome != OUTCOME_DONE) {
         stands_free(made.stands);
         free(made.spots);
         return outcome;
     }
-    cuts->list[cuts->count++] = made;
-    cuts->stands += made.stands->holders > 1 ? 0 : made.stands->count; /* a list of its own */
     *found = made;
+    return keep(crowd->cuts, &made) ? OUTCOME_DONE : OUTCOME_FAULT;
+}
+
+enum outcome cuts_lacking(const struct crowd *crowd, size_t b, double level,
+                          struct stands **stands) {
+    const size_t like = crowd_like(crowd, b);
+    const struct cut *known = find(crowd->cuts, like, level, true);
+    struct cut made = {.like = like, .level = level, .lacking = true};
+    const struct stands_ask ask = crowd_ask(crowd, b);
+    enum outcome outcome = known ? OUTCOME_DONE : stands_lacking(&ask, level, &made.stands);
+    if (outcome == OUTCOME_DONE && !known && !keep(crowd->cuts, &made))
+        outcome = OUTCOME_FAULT;
+    if (outcome != OUTCOME_DONE)
+        return outcome;
+    *stands = known ? known->stands : made.stands;
+    if ((*stands)->crowded)
+        *stands = NULL;
     return OUTCOME_DONE;
 }

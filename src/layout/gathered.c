@@ -28,12 +28,10 @@ void misses_free_all(struct misses **misses, size_t count) {
 enum outcome gathered_stands(const struct crowd *crowd, size_t b, double level,
                              struct stands **stands) {
     const size_t like = crowd_like(crowd, b);
-    struct stands *whole = crowd->stands[like];
-    const bool deep = whole->least <= level + LENGTH_TOLERANCE && !whole->crowded;
     struct cut cut = {.listed = false};
-    *stands = deep ? whole : NULL;
-    if (level < 0 || !crowd->cuts)
-        return OUTCOME_DONE;
+    *stands = NULL;
+    if (level < 0)
+        return cuts_lacking(crowd, like, level, stands);
     const enum outcome outcome = cuts_find(crowd, like, level, &cut);
     *stands = outcome == OUTCOME_DONE && cut.listed && !cut.partial ? cut.stands : NULL;
     return outcome;

@@ -21,6 +21,7 @@ struct cut {
     size_t count;
     bool partial; /* there are more, too many of them */
     bool listed;  /* false: there are too many, and none is known */
+    bool lacking; /* only of use for nearest misses; no spots are listed */
 };
 /* Those that were asked for; owned by whoever has the company. */
 struct cuts {
@@ -50,12 +51,11 @@ struct crowd {
 struct stands_ask crowd_ask(const struct crowd *crowd, size_t b);
 /* Of brackets that are held alike, the first. */
 size_t crowd_like(const struct crowd *crowd, size_t b);
-/* Lists all stands of a bracket, and of those held alike, down to that level, unless they are too
- * many; what pointed into the list before is void.  FAULT: no memory. */
-enum outcome crowd_deepen(const struct crowd *crowd, size_t b, double level);
-
 /* The spots of a bracket at a level; borrowed until cuts_tidy.  FAULT: no memory. */
 enum outcome cuts_find(const struct crowd *crowd, size_t b, double level, struct cut *found);
+/* The stands of a nearest miss, likewise; NULL where there are too many. */
+enum outcome cuts_lacking(const struct crowd *crowd, size_t b, double level,
+                          struct stands **stands);
 /* Forgets them where they have become many. */
 void cuts_tidy(struct cuts *cuts);
 

@@ -22,29 +22,6 @@ struct stands_ask crowd_ask(const struct crowd *crowd, size_t b) {
                                .subject = crowd->subject};
 }
 
-/* The deeper list for all who have the other one. */
-static void replace(const struct crowd *crowd, const struct stands *shallow,
-                    struct stands *deeper) {
-    for (size_t o = 0; o < crowd->roof->bracket_count; o++)
-        if (crowd->stands[o] == shallow) {
-            stands_free(crowd->stands[o]);
-            crowd->stands[o] = stands_share(deeper);
-        }
-}
-
-enum outcome crowd_deepen(const struct crowd *crowd, size_t b, double level) {
-    const struct stands *const shallow = crowd->stands[b];
-    const struct stands_ask ask = crowd_ask(crowd, b);
-    struct stands *deeper = NULL;
-    if (level >= shallow->least && !shallow->crowded)
-        return OUTCOME_DONE;
-    const enum outcome outcome = stands_find(&ask, level, &deeper);
-    if (outcome == OUTCOME_DONE && !deeper->crowded)
-        replace(crowd, shallow, deeper);
-    stands_free(deeper);
-    return outcome;
-}
-
 struct parcel rungs_parcel(const struct crowd *crowd, size_t b, double level) {
     const struct kit *kit = roof_kit(crowd->roof, b);
     const struct bracket *bracket = &crowd->roof->brackets[b];

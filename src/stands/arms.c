@@ -81,6 +81,10 @@ bool arms_alike(const struct stands *stands, enum row row, double level, const s
     return true;
 }
 
+bool arms_same_end(const struct hold *a, const struct hold *b) {
+    return same_end(a, b, SIDE_NEAR) && same_end(a, b, SIDE_FAR);
+}
+
 static bool same_foot(const struct hold *a, const struct hold *b, enum side side) {
     const struct stand_lag *one = outer_lag(a, side), *other = outer_lag(b, side);
     return one->turned == other->turned && length_same(one->lo, other->lo) &&

@@ -100,6 +100,8 @@ struct met_line gathering_line(const struct gathering *gathering, const struct l
 const struct met_list *gathering_rows(struct gathering *gathering, const struct likeness *like);
 void gathering_rows_free(struct gathering *gathering);
 
+/* misses_stand.c: what a strut's lags lack of wood, and their flashings of each other. */
+double misses_run(const struct roof *roof, const struct kit *kit, const struct hold *hold);
 /* misses_stand.c: what a stand lacks whatever way it goes past the vents; false where the level
  * leaves it nowhere to be. */
 bool gathering_begin(struct gathering *gathering, size_t index, struct gathered *gathered);

@@ -113,6 +113,8 @@ struct held {
 bool arms_alike(const struct stands *stands, enum row row, double level, const struct held *a,
                 const struct held *b);
 bool arms_both_alike(const struct stands *stands, double level, size_t one, size_t other);
+/* Whether two struts end at the same lags and clamps. */
+bool arms_same_end(const struct hold *a, const struct hold *b);
 /* Whether all of the outer lags and clamps of stands are the same. */
 bool arms_end_alike(const struct stands *stands, size_t one, size_t other);
 
@@ -120,9 +122,12 @@ bool arms_end_alike(const struct stands *stands, size_t one, size_t other);
  * bracket is, so that it is never the cheaper one; owned by the caller, NULL without memory. */
 bool *bettered_holds(const struct stands *stands, enum row row, double level);
 
+/* Which of a row's holds are listed, one flag a hold, owned by the caller; NULL without memory. */
+typedef bool *chooser(const struct listing *listing, const struct hold *holds, size_t count);
+
 /* rack.c: the holds of the row that is being listed from what was listed before, false: there is
  * nothing that says them; and puts them there. */
-bool rack_take(struct listing *listing, bool cut);
+bool rack_take(struct listing *listing, chooser *choose);
 void rack_put(const struct listing *listing);
 
 /* combine.c: X as each hold of a row leaves it at a level (owned by the caller, NULL without
@@ -181,8 +186,12 @@ struct line_best misses_lines(const struct stands *stands, const struct spot *sp
 
 /* cover.c: true for each hold, of the row that is being listed, that it takes to reach every place
  * which all of them reach at the lowest level; with arms, in every way in which its strut ends.
- * Owned by the caller, NULL without memory. */
-bool *cover_row(const struct listing *listing, const struct hold *holds, size_t count);
+ */
+chooser cover_row;
+
+/* lesser.c: for each of them, whether there may be a place at which it lacks less than all others.
+ */
+chooser lacking_row;
 
 /* combine.c: every pair of holds, round the vents, and elsewhere than where it is ruled out. */
 void list_pairs(struct listing *listing);

@@ -99,17 +99,17 @@ static void add_feet(const struct gathering *gathering, const struct hold *hold,
     lack_add(lack, &ways[least[1] > least[0]]);
 }
 
-/* Wood of a strut's lags, and their flashings. */
-static void add_run(const struct gathering *gathering, const struct hold *hold, struct lack *lack) {
-    const struct flashing *flashing = &gathering->kit->flashing;
+double misses_run(const struct roof *roof, const struct kit *kit, const struct hold *hold) {
+    const struct flashing *flashing = &kit->flashing;
+    double sum = 0;
     for (size_t i = 0; i < hold->count; i++)
-        lack->base +=
-            length_greater(0, -candidates_play(gathering->roof, gathering->kit, hold->lags[i].ply));
+        sum += length_greater(0, -candidates_play(roof, kit, hold->lags[i].ply));
     for (size_t i = 1; i < hold->count; i++)
-        lack->base += length_greater(0, length_lesser(flashing->width - hold->lags[i].lo +
-                                                          hold->lags[i - 1].lo,
-                                                      flashing->height)) /
-                      2;
+        sum += length_greater(
+                   0, length_lesser(flashing->width - hold->lags[i].lo + hold->lags[i - 1].lo,
+                                    flashing->height)) /
+               2;
+    return sum;
 }
 
 static void add_window(struct sides *sides, double lo, double hi, double weight,
@@ -165,7 +165,7 @@ bool gathering_begin(struct gathering *gathering, size_t index, struct gathered 
         if (gathering->roof->brackets[stands->bracket].hardware[row] == HARDWARE_FEET)
             add_feet(gathering, hold, gathered->x, &gathered->along);
         else
-            add_run(gathering, hold, &gathered->along);
+            gathered->along.base += misses_run(gathering->roof, gathering->kit, hold);
     }
     for (int row = ROW_TOP; row < ROW_COUNT; row++)
         keep_to_face(gathering, (enum row)row, gathered);

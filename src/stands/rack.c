@@ -115,14 +115,14 @@ static struct hold *copy_holds(const struct hold *list, size_t count, const bool
     return copies;
 }
 
-bool rack_take(struct listing *listing, bool cut) {
+bool rack_take(struct listing *listing, chooser *choose) {
     struct stands *stands = listing->stands;
     const enum row row = listing->row;
     const struct racked *own = is_plain(listing) ? find(listing) : NULL;
     if (!own)
         return false;
-    bool *needed = cut ? cover_row(listing, own->list, own->count) : NULL;
-    if (!cut || needed)
+    bool *needed = choose ? choose(listing, own->list, own->count) : NULL;
+    if (!choose || needed)
         stands->holds[row] =
             copy_holds(own->list, own->count, needed, listing->lowest, &stands->hold_counts[row]);
     listing->failed = listing->failed || !stands->holds[row];

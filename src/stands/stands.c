@@ -99,12 +99,12 @@ bool listing_over(struct listing *listing) {
     return !goes_on(listing);
 }
 
-/* Only those of a row's holds that reach all that any of them reaches at the level. */
-static void cut_row(struct listing *listing) {
+/* Only those of a row's holds that are chosen. */
+static void cut_row(struct listing *listing, chooser *choose) {
     struct stands *stands = listing->stands;
     struct hold *holds = stands->holds[listing->row];
     size_t *count = &stands->hold_counts[listing->row], left = 0;
-    bool *needed = cover_row(listing, holds, *count);
+    bool *needed = choose(listing, holds, *count);
     listing->failed = listing->failed || !needed;
     for (size_t i = 0; i < *count && needed; i++) {
         if (needed[i])
@@ -117,26 +117,26 @@ static void cut_row(struct listing *listing) {
     free(needed);
 }
 
-static void list_row(struct listing *listing, bool cut) {
+static void list_row(struct listing *listing, chooser *choose) {
     if (listing->roof->brackets[listing->bracket].hardware[listing->row] == HARDWARE_STRUT)
         list_runs(listing);
     else
         list_seats(listing);
     rack_put(listing);
-    if (cut && goes_on(listing))
-        cut_row(listing);
+    if (choose && goes_on(listing))
+        cut_row(listing, choose);
 }
 
-/* cut: as few of them as reach every place, at that level. */
-static void list_holds(struct listing *listing, bool cut) {
+/* Those that are chosen; NULL: all. */
+static void list_holds(struct listing *listing, chooser *choose) {
     listing->face = stands_face(listing->roof);
     bound_corner(listing);
     for (int row = ROW_TOP; row < ROW_COUNT && !listing->failed; row++) {
         listing->row = (enum row)row;
         listing->hold_room = 0;
         bound_row(listing);
-        if (!rack_take(listing, cut))
-            list_row(listing, cut);
+        if (!rack_take(listing, choose))
+            list_row(listing, choose);
     }
 }
 
@@ -189,25 +189,29 @@ static enum outcome hand_over(struct listing *listing, struct stands **stands) {
     return OUTCOME_DONE;
 }
 
-/* All ways at a level, or as many as reach every place there. */
-static enum outcome list_ways(const struct stands_ask *ask, double level, bool cut,
+/* All ways at a level, or those of chosen holds. */
+static enum outcome list_ways(const struct stands_ask *ask, double level, chooser *choose,
                               struct stands **stands) {
     struct listing listing;
     if (!begin(ask, level, level, &listing))
         return OUTCOME_FAULT;
     /* A set of plies that is ruled out tells holds apart that reach alike. */
-    list_holds(&listing, cut && (!ask->limits || ask->limits->count == 0));
+    list_holds(&listing, ask->limits && ask->limits->count > 0 ? NULL : choose);
     if (goes_on(&listing))
         list_pairs(&listing);
     return hand_over(&listing, stands);
 }
 
 enum outcome stands_find(const struct stands_ask *ask, double least, struct stands **stands) {
-    return list_ways(ask, least, false, stands);
+    return list_ways(ask, least, NULL, stands);
 }
 
 enum outcome stands_cut(const struct stands_ask *ask, double level, struct stands **stands) {
-    return list_ways(ask, level, true, stands);
+    return list_ways(ask, level, cover_row, stands);
+}
+
+enum outcome stands_lacking(const struct stands_ask *ask, double level, struct stands **stands) {
+    return list_ways(ask, level, lacking_row, stands);
 }
 
 /* Figures of the best level that miss it by no more than this are still listed: more than whoever
@@ -237,7 +241,7 @@ enum outcome stands_find_best(const struct stands_ask *ask, double least, double
         return OUTCOME_FAULT;
     if (ask->roof->bracket_count == 1)
         listing.work_most = LISTING_WORK_ALONE * stands_patience(ask->roof);
-    list_holds(&listing, false);
+    list_holds(&listing, NULL);
     if (goes_on(&listing))
         level = seek_best(&listing);
     if (level < lowest - BAND_TOUCH)
