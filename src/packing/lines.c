@@ -36,66 +36,37 @@ static bool clear(const struct packing_task *task, const struct crossing *crossi
                           parts_depth(task, crossing, seats, way)) <= SAME;
 }
 
-/* The way in which parts lack least. */
-static enum way cheapest_way(const struct packing_task *task, const struct crossing *crossing,
-                             const struct seats *seats) {
-    enum way best = WAY_AFTER;
-    for (int way = WAY_BEFORE; way <= WAY_UNDER; way++)
-        if (parts_lack(task, crossing, seats, (enum way)way) <
-            parts_lack(task, crossing, seats, best))
-            best = (enum way)way;
-    return best;
-}
-
-/* Where an end of one of two parts lies up the slope. */
-static double end_at(const struct packing_task *task, const struct crossing *crossing, int which,
-                     const struct seats *seats, bool high, enum drawing drawing) {
-    const struct end end = parts_end(task, crossing, which, seats->spot[which], UP, high, drawing);
-    const double goes = seats->at[which][UP] + end.rel;
-    return high ? length_greater(end.fixed, goes) : length_lesser(end.fixed, goes);
-}
-
-/* The line of a part no further than where its end lies then, which is so far beyond where it lies
- * for nothing. */
-static void keep_line(const struct packing_task *task, const struct crossing *crossing, int which,
-                      const struct seats *seats, bool high, double beyond, struct placed *placed) {
-    struct interval *line = &placed[crossing->bracket[which]].rather.lines[crossing->row[which]];
-    const double off = parts_off(task, crossing, which, high);
-    const double end = end_at(task, crossing, which, seats, high, DRAWN_FREE);
-    if (high)
-        lower_line(line, end - off - beyond);
-    else
-        raise_line(line, end - off + beyond);
-}
-
 /* Parts that are apart up the slope only, each as far out of the other's way as half of what there
- * is to spare; a box does not move.  Where there is nothing to spare, they give way: the one that
- * lacks less by it first. */
+ * is to spare; a box does not move. */
 static void spread_lines(const struct packing_task *task, const struct crossing *crossing,
                          const struct seats *seats, struct placed *placed) {
+    const enum way hard = least_way(task, crossing, seats);
     if (clear(task, crossing, seats, WAY_AFTER) || clear(task, crossing, seats, WAY_BEFORE))
         return;
-    const enum way way = cheapest_way(task, crossing, seats);
-    const double deep = parts_depth(task, crossing, seats, way);
-    double give = parts_give(task, crossing, seats, way);
-    if (packing_axis(way) != UP || !(give < INFINITY))
+    const bool over = clear(task, crossing, seats, WAY_OVER);
+    const bool free = over || clear(task, crossing, seats, WAY_UNDER);
+    const enum way way = over ? WAY_OVER : free ? WAY_UNDER : hard;
+    const enum drawing drawing = free ? DRAWN_FREE : DRAWN_HARD;
+    if (packing_axis(way) != UP)
         return;
-    const bool box = crossing->kind[0] == PART_BOX || crossing->kind[1] == PART_BOX;
-    const double spare = length_greater(0, -deep) / (box ? 1 : 2);
-    double worth[2];
-    for (int which = 0; which < 2; which++)
-        worth[which] =
-            parts_worth(task, crossing, which, seats->spot[which], UP, which == parts_first(way));
-    for (int i = 0; i < 2; i++) {
-        const int which = (worth[1] < worth[0]) == (i == 0) ? 1 : 0;
-        const bool high = which == parts_first(way);
+    const int first = parts_first(way), second = 1 - first;
+    const bool fixed = crossing->kind[0] == PART_BOX || crossing->kind[1] == PART_BOX;
+    const double spare = (free ? -parts_depth(task, crossing, seats, way)
+                               : -parts_excess(task, crossing, seats, way)) /
+                         (fixed ? 1 : 2);
+    for (int which = 0; which < 2; which++) {
+        const struct spot *spot = seats->spot[which];
+        const size_t b = crossing->bracket[which];
+        const double y = placed[b].y;
         if (crossing->kind[which] == PART_BOX)
             continue;
-        const double room = fabs(end_at(task, crossing, which, seats, high, DRAWN_FREE) -
-                                 end_at(task, crossing, which, seats, high, DRAWN_HARD));
-        const double by = length_lesser(give, room);
-        give -= by;
-        keep_line(task, crossing, which, seats, high, by - spare, placed);
+        struct interval *line = &placed[b].rather.lines[crossing->row[which]];
+        struct end end = parts_end(task, crossing, which, spot, UP, which == first, drawing);
+        const double off = parts_off(task, crossing, which, which == first);
+        if (which == second)
+            raise_line(line, length_lesser(end.fixed, y + end.rel) - off - spare);
+        else
+            lower_line(line, length_greater(end.fixed, y + end.rel) - off + spare);
     }
 }
 
@@ -136,9 +107,24 @@ static void draw_lags_in(const struct packing_task *task, const struct crossing 
     }
 }
 
+/* Those of nearest misses, all at once. */
+static void settle_lines(const struct packing_task *task, struct placed *placed) {
+    struct seat seats[ROOF_BRACKETS_MOST];
+    double lines[ROOF_BRACKETS_MOST][ROW_COUNT];
+    for (size_t b = 0; b < task->count; b++)
+        seats[b] = (struct seat){&placed[b].spot, {placed[b].x, placed[b].y}};
+    packing_settle_lines(task, seats, lines);
+    for (size_t b = 0; b < task->count; b++)
+        for (int row = ROW_TOP; row < ROW_COUNT; row++)
+            if (!isnan(lines[b][row]))
+                placed[b].rather.lines[row] = (struct interval){lines[b][row], lines[b][row]};
+}
+
 void packing_clear_lines(const struct packing_task *task, struct placed *placed) {
     for (size_t b = 0; b < task->count; b++)
         placed[b].rather = rather_anywhere();
+    if (task->misses)
+        settle_lines(task, placed);
     for (size_t a = 0; a < task->count; a++)
         for (size_t b = a + 1; b < task->count; b++) {
             const struct seats seats = seats_placed(placed, a, b);
@@ -146,7 +132,8 @@ void packing_clear_lines(const struct packing_task *task, struct placed *placed)
             if (!parts_begin(task, &seats, a, b, &crossing))
                 continue;
             while (parts_next(task, &seats, &crossing)) {
-                spread_lines(task, &crossing, &seats, placed);
+                if (!task->misses)
+                    spread_lines(task, &crossing, &seats, placed);
                 draw_lags_in(task, &crossing, &seats, placed);
             }
         }

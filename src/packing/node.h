@@ -241,7 +241,7 @@ void packing_split_crossing(struct packing *packing, const struct places *places
                             const struct crossing *crossing);
 bool packing_split_lacking(struct packing *packing, const struct places *places,
                            const struct crossing *crossing);
-void packing_split_spots(struct packing *packing, const struct places *places);
+bool packing_split_spots(struct packing *packing, const struct places *places);
 
 /* lattice.c: more than fit into what they reach, however they stand; false says nothing. */
 bool packing_too_many(const struct packing *packing);

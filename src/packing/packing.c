@@ -209,7 +209,9 @@ void packing_search(struct packing *packing) {
     if (all_in_spots && packing->task->misses && packing_lacking(packing, &places, &crossing) &&
         packing_split_lacking(packing, &places, &crossing))
         return;
-    packing_split_spots(packing, &places);
+    if (!packing_split_spots(packing, &places) && all_in_spots &&
+        !as_good_as_bound(packing, &places))
+        packing->loose = true;
 }
 
 static bool same_arms(const struct parcel *a, const struct parcel *b) {

@@ -134,8 +134,10 @@ static double cheaper_worth(const struct packing_task *task, const struct crossi
     return least;
 }
 
-double parts_give(const struct packing_task *task, const struct crossing *crossing,
-                  const struct seats *seats, enum way way) {
+/* How far the ends had better give way to each other, beyond what costs nothing, to be apart in a
+ * way; INFINITY: they cannot be as far apart as the level asks. */
+static double give_of(const struct packing_task *task, const struct crossing *crossing,
+                      const struct seats *seats, enum way way) {
     const double deep = parts_depth(task, crossing, seats, way);
     const double closer = deep + parts_gap(task, crossing);
     const double room = closer - parts_excess(task, crossing, seats, way);
@@ -148,7 +150,7 @@ double parts_give(const struct packing_task *task, const struct crossing *crossi
 double parts_lack(const struct packing_task *task, const struct crossing *crossing,
                   const struct seats *seats, enum way way) {
     const double deep = parts_depth(task, crossing, seats, way);
-    const double give = parts_give(task, crossing, seats, way);
+    const double give = give_of(task, crossing, seats, way);
     const double kept = parts_weight(crossing) * length_greater(0, deep - give);
     return give > 0 ? kept + give * cheaper_worth(task, crossing, seats, way) : kept;
 }
@@ -212,6 +214,12 @@ bool parts_begin(const struct packing_task *task, const struct seats *seats, siz
     *crossing = (struct crossing){.bracket = {a, b}};
     return parts_parcel(task, a)->arms && parts_parcel(task, b)->arms &&
            !far_apart(task, crossing, seats);
+}
+
+struct seats seats_of(const struct seat *seats, size_t a, size_t b) {
+    return (struct seats){
+        .spot = {seats[a].spot, seats[b].spot},
+        .at = {{seats[a].at[ALONG], seats[a].at[UP]}, {seats[b].at[ALONG], seats[b].at[UP]}}};
 }
 
 struct seats parts_seats(const struct packing *packing, const struct places *places, size_t a,

@@ -16,6 +16,13 @@ struct seats {
     double at[2][AXIS_COUNT];
 };
 
+/* One of them. */
+struct seat {
+    const struct spot *spot;
+    double at[AXIS_COUNT];
+};
+struct seats seats_of(const struct seat *seats, size_t a, size_t b);
+
 const struct parcel *parts_parcel(const struct packing_task *task, size_t b);
 const struct arm *parts_arm(const struct parcel *parcel, const struct spot *spot, int row);
 
@@ -55,13 +62,16 @@ double parts_depth(const struct packing_task *task, const struct crossing *cross
 double parts_excess(const struct packing_task *task, const struct crossing *crossing,
                     const struct seats *seats, enum way way);
 
-/* How far their ends had better give way to each other, beyond what costs nothing, to be apart in a
- * way; INFINITY: they cannot be as far apart as the level asks.  And what they lack then, the least
- * where several ask the same end to give way. */
-double parts_give(const struct packing_task *task, const struct crossing *crossing,
-                  const struct seats *seats, enum way way);
+/* What they lack in a way once they are as far apart as the level asks, the least where several ask
+ * the same end to give way; INFINITY: they cannot be. */
 double parts_lack(const struct packing_task *task, const struct crossing *crossing,
                   const struct seats *seats, enum way way);
+
+/* settle.c: the least that all parts lack together, with what the rows' lines lack more because of
+ * that, and where the lines then lie, NAN where that does not matter; INFINITY where that was not
+ * found. */
+double packing_settle_lines(const struct packing_task *task, const struct seat *seats,
+                            double lines[ROOF_BRACKETS_MOST][ROW_COUNT]);
 
 /* Two boxes, before the first of the crossings of two brackets; false where there is none: arms are
  * not looked at, or they are further apart than these reach. */

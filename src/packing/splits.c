@@ -227,18 +227,18 @@ static bool split_along(struct packing *packing, const struct places *places, si
 }
 
 /* Splits the spots of the first bracket that does not stand in one, or not in one of the fewest
- * holes; of one that lacks more than the bound says; nothing where all is as bounded. */
-void packing_split_spots(struct packing *packing, const struct places *places) {
+ * holes; of one that lacks more than the bound says; false where all is as bounded. */
+bool packing_split_spots(struct packing *packing, const struct places *places) {
     for (size_t b = 0; b < packing->count; b++)
         if (places->spot[b] == NO_SPOT && split_along(packing, places, b))
-            return;
+            return true;
     for (size_t b = 0; b < packing->count && packing->task->misses; b++) {
         const struct spot *spot = &packing->piles[b].spots[places->spot[b]];
         const double lack =
             packing_lack(&packing->task->parcels[b], spot, places->at[ALONG][b], places->at[UP][b]);
         if (lack > places->lack[b] + LACK_SAME / (double)(2 * packing->count)) {
             split_missing(packing, places, b);
-            return;
+            return true;
         }
     }
     for (size_t b = 0; b < packing->count && !packing->task->any; b++) {
@@ -247,6 +247,7 @@ void packing_split_spots(struct packing *packing, const struct places *places) {
         if (pile->spots[places->spot[b]].holes == least)
             continue;
         split_by(packing, &(struct split){.bracket = b, .is_in = has_few_holes, .holes = least});
-        return;
+        return true;
     }
+    return false;
 }
