@@ -31,7 +31,7 @@ struct met_line {
 };
 
 /* misses_ends.c: the Y of a spot, rising, between which the ends of its miss are exact. */
-enum { BENDS_MOST = 8 };
+enum { BENDS_MOST = 32 };
 struct bends {
     double at[BENDS_MOST];
     size_t count;
