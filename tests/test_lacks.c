@@ -197,6 +197,79 @@ static struct told tell(const struct stands *stands, const struct spot *spot, do
     return told;
 }
 
+/* What the spot says is lacked there. */
+static double said_of(const struct misses *misses, const struct spot *spot, const double at[2]) {
+    return lack_at(spot->miss->lack[0], at[0]) + lack_at(spot->miss->lack[1], at[1]) +
+           fmax(lack_beyond(misses->inside[0], at[0]), lack_beyond(misses->inside[1], at[1]));
+}
+
+/* The least that is lacked at a place, on that many holes at the most. */
+static double least_on(const struct misses *misses, const double at[2], size_t holes) {
+    double least = INFINITY;
+    for (size_t i = 0; i < misses->count; i++) {
+        const struct spot *spot = &misses->spots[i];
+        if (spot->holes <= holes && at[0] >= spot->x.lo - NEAR && at[0] <= spot->x.hi + NEAR &&
+            at[1] >= spot->y.lo - NEAR && at[1] <= spot->y.hi + NEAR)
+            least = fmin(least, said_of(misses, spot, at));
+    }
+    return least;
+}
+
+/* Struts on sistered rafters between vents: many ways to hold a row, most of them as good as
+ * others.
+ */
+static struct roof *read_sistered(const char *folder, uint64_t seed) {
+    const struct random_knobs knobs = {.seed = seed,
+                                       .brackets = 1,
+                                       .vents = 3,
+                                       .small = true,
+                                       .narrow = true,
+                                       .sisters = true,
+                                       .rows = seed % 3 == 0   ? RANDOM_ROWS_ANY
+                                               : seed % 3 == 1 ? RANDOM_ROWS_SPAN
+                                                               : RANDOM_ROWS_STRUT};
+    struct random_roof made;
+    random_roof_make(&knobs, &made);
+    return random_roof_read(&made, RANDOM_PLAIN, folder, NULL);
+}
+
+/* A list without lesser holds lacks as little, wherever the whole one leaves the bracket. */
+static void lesser_holds_are_not_missed(void **state) {
+    size_t whole = 0, left = 0, places = 0;
+    for (uint64_t seed = 1; seed <= SEEDS / 2; seed++) {
+        struct roof *roof = read_sistered(*state, seed);
+        struct stands *stands[2] = {NULL, NULL};
+        struct misses *misses[2];
+        const double level = -2 * (double)(1 + seed % 6);
+        const struct stands_ask ask = {.roof = roof, .most = 6000, .arms = seed % 4 == 0};
+        assert_int_equal(stands_find(&ask, level, &stands[0]), OUTCOME_DONE);
+        assert_int_equal(stands_lacking(&ask, level, &stands[1]), OUTCOME_DONE);
+        for (int i = 0; i < 2; i++)
+            misses[i] = gather(stands[i], level, NULL);
+        const bool listed = !stands[0]->crowded && !misses[0]->crowded && !misses[1]->crowded;
+        for (size_t i = 0; i < misses[0]->count && listed;
+             i += 1 + misses[0]->count / (20 * SAMPLES)) {
+            const struct spot *spot = &misses[0]->spots[i];
+            const double at[2] = {(spot->x.lo + spot->x.hi) / 2, (spot->y.lo + spot->y.hi) / 2};
+            const double lack = said_of(misses[0], spot, at);
+            if (least_on(misses[1], at, spot->holes) > lack + NEAR)
+                fail_msg("seed %llu: lacks %g at %g, %g, by the list without lesser holds %g",
+                         (unsigned long long)seed, lack, at[0], at[1],
+                         least_on(misses[1], at, spot->holes));
+            places++;
+        }
+        whole += listed ? stands[0]->count : 0;
+        left += listed ? stands[1]->count : 0;
+        for (int i = 0; i < 2; i++) {
+            misses_free(misses[i]);
+            stands_free(stands[i]);
+        }
+        roof_free(roof);
+    }
+    printf("%zu of %zu stands are left, %zu places\n", left, whole, places);
+    assert_true(left < whole && places > SEEDS / 2);
+}
+
 /* How low a row's line lies for nothing more, or how high, by what the spot says. */
 static double free_end(const struct spot *spot, int row, bool down, double y) {
     const struct drawn *end = &spot->miss->free[row][down ? SIDE_FAR : SIDE_NEAR];
@@ -212,12 +285,6 @@ static struct rather far(const struct spot *spot, bool down, double y, double be
         rather.lags[row] = (struct interval){1e4, -1e4};
     }
     return rather;
-}
-
-/* What the spot says is lacked there. */
-static double said_of(const struct misses *misses, const struct spot *spot, const double at[2]) {
-    return lack_at(spot->miss->lack[0], at[0]) + lack_at(spot->miss->lack[1], at[1]) +
-           fmax(lack_beyond(misses->inside[0], at[0]), lack_beyond(misses->inside[1], at[1]));
 }
 
 /* What lines lack beyond their free ends, by what the spot says. */
@@ -293,6 +360,7 @@ int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(no_spot_lacks_less_than_may_be_lacked),
         cmocka_unit_test(less_room_up_the_slope_lacks_no_less),
+        cmocka_unit_test(lesser_holds_are_not_missed),
         cmocka_unit_test(ends_are_drawn_in_for_nothing),
     };
     return cmocka_run_group_tests_name("lacks", tests, random_folder_make, random_folder_remove);
