@@ -70,8 +70,9 @@ static double lack_of(const struct packing_task *task, const struct crossing *cr
 struct look {
     const struct packing *packing;
     const struct places *places;
+    bool parted; /* only those whose way is known; otherwise only the others */
     double sum, worst;
-    struct crossing *lacking;
+    struct crossing *lacking; /* NULL: only the sum is asked for */
 };
 
 static void look_at(struct look *look, const struct crossing *crossing, const struct seats *seats) {
@@ -79,8 +80,10 @@ static void look_at(struct look *look, const struct crossing *crossing, const st
     look->sum += lack;
     if (lack <= look->worst || !look->lacking)
         return;
-    const double beyond = lack - packing_parted_told(look->packing, crossing, look->places);
-    if (beyond <= look->worst)
+    const struct parted *parted = packing_parted(look->packing, crossing);
+    const double beyond =
+        parted ? lack - look->packing->dues->told[parted - look->packing->parted] : lack;
+    if ((parted != NULL) != look->parted || beyond <= look->worst)
         return;
     look->worst = beyond;
     *look->lacking = *crossing;
@@ -116,7 +119,15 @@ double packing_arms_lack(const struct packing *packing, const struct places *pla
 bool packing_lacking(const struct packing *packing, const struct places *places,
                      struct crossing *worst) {
     const double least = LACK_SAME / 16;
-    struct look look = {.packing = packing, .places = places, .worst = least, .lacking = worst};
-    look_at_all(&look);
-    return look.worst > least;
+    bool found = false;
+    for (int parted = 0; parted < 2 && !found; parted++) {
+        struct look look = {.packing = packing,
+                            .places = places,
+                            .parted = parted != 0,
+                            .worst = least,
+                            .lacking = worst};
+        look_at_all(&look);
+        found = look.worst > least;
+    }
+    return found;
 }

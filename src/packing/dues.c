@@ -116,19 +116,6 @@ static double value_of(const struct due *due, double first, double second) {
                                                (due->goes[1] ? second : 0));
 }
 
-static double value_at(const struct due *due, const struct places *places) {
-    const double *at = places->at[due->axis];
-    return value_of(due, at[due->bracket[0]], at[due->bracket[1]]);
-}
-
-double packing_parted_lack(const struct packing *packing, const struct places *places) {
-    const struct dues *dues = dues_of(packing);
-    double sum = 0;
-    for (size_t i = 0; i < dues->count; i++)
-        sum += value_at(&dues->list[i], places);
-    return sum;
-}
-
 double packing_parted_least(const struct packing *packing) {
     const struct dues *dues = dues_of(packing);
     double sum = 0;
@@ -138,37 +125,4 @@ double packing_parted_least(const struct packing *packing) {
         sum += value_of(due, spread->lo[due->bracket[0]], spread->hi[due->bracket[1]]);
     }
     return sum;
-}
-
-double packing_parted_told(const struct packing *packing, const struct crossing *crossing,
-                           const struct places *places) {
-    const struct dues *dues = dues_of(packing);
-    const struct parted *parted = packing_parted(packing, crossing);
-    double sum = 0;
-    for (size_t i = 0; i < dues->count && parted; i++)
-        if (&packing->parted[dues->list[i].parted] == parted)
-            sum += value_at(&dues->list[i], places);
-    return sum;
-}
-
-static void add_pull(const struct due *due, struct pulls *pulls) {
-    const double weight = due->weight * SPREAD_LACK, at = due->short_of;
-    if (due->goes[0])
-        pulls->list[pulls->count++] = (struct pull){due->bracket[0], -at, 0, weight};
-    else
-        pulls->list[pulls->count++] = (struct pull){due->bracket[1], at, weight, 0};
-}
-
-void packing_parted_pulls(const struct packing *packing, int axis, struct pulls *pulls) {
-    const struct dues *dues = dues_of(packing);
-    for (size_t i = 0; i < dues->count; i++) {
-        const struct due *due = &dues->list[i];
-        if (due->axis != axis)
-            continue;
-        if (due->goes[0] && due->goes[1])
-            pulls->ties[pulls->tie_count++] = (struct tie){
-                due->bracket[0], due->bracket[1], due->short_of, due->weight * SPREAD_LACK};
-        else if (due->goes[0] || due->goes[1])
-            add_pull(due, pulls);
-    }
 }

@@ -166,7 +166,7 @@ void packing_pulls(const struct packing *packing, int axis, struct pulls *pulls,
         for (size_t i = 0; like[b] == LIKE_ALL && i < held->count; i++)
             add_pull(pulls, b, held->hinges[i].at, held->hinges[i].below, held->hinges[i].above);
     }
-    packing_parted_pulls(packing, axis, pulls);
+    packing_add_riders(packing, axis, pulls);
 }
 
 /* What a bracket lacks at the least beside what pulls at it, in one of its spots. */
@@ -212,7 +212,7 @@ static double orders_lack(const struct packing *packing, const struct places *pl
 
 void packing_settle_missing(const struct packing *packing, struct places *places,
                             enum like like[AXIS_COUNT][ROOF_BRACKETS_MOST]) {
-    places->worth.lack = orders_lack(packing, places) + packing_parted_lack(packing, places);
+    places->worth.lack += orders_lack(packing, places);
     for (size_t b = 0; b < packing->count; b++) {
         const struct pile *pile = &packing->piles[b];
         const double x = places->at[ALONG][b], y = places->at[UP][b];

@@ -4,6 +4,7 @@
 
 #include <math.h>
 #include <stdlib.h>
+#include <string.h>
 
 static struct clipped state_of(const struct packing *packing, size_t b) {
     struct clipped state = {.left = packing->piles[b].left};
@@ -293,12 +294,18 @@ void packing_place_in_order(const struct packing *packing, struct places *places
     enum like like[AXIS_COUNT][ROOF_BRACKETS_MOST];
     places->worth = (struct worth){0, 0};
     places->bounds = true;
+    for (size_t i = 0; i < packing->parted_count; i++)
+        packing->dues->told[i] = 0;
     for (int axis = 0; axis < AXIS_COUNT; axis++) {
-        pulls.count = pulls.tie_count = 0;
+        double x[POINTS_MOST];
+        pulls.count = pulls.tie_count = pulls.hold_count = 0;
+        pulls.rider_count = pulls.claim_count = 0;
         if (packing->task->misses)
             packing_pulls(packing, axis, &pulls, like[axis]);
-        places->bounds =
-            spread_solve(&packing->axes[axis], &pulls, places->at[axis]) && places->bounds;
+        places->bounds = spread_solve(&packing->axes[axis], &pulls, x) && places->bounds;
+        memcpy(places->at[axis], x, packing->count * sizeof *x);
+        if (packing->task->misses)
+            places->worth.lack += packing_riders_lack(&pulls, x, packing->dues->told);
     }
     for (size_t b = 0; b < packing->count; b++) {
         for (int axis = 0; axis < AXIS_COUNT; axis++)

@@ -60,7 +60,8 @@ struct due {
 struct dues {
     struct due list[PARTED_DUES * PARTED_MOST];
     size_t count;
-    bool known; /* of the node that is looked at */
+    bool known;               /* of the node that is looked at */
+    double told[PARTED_MOST]; /* what the last bound of all in their orders had of each */
 };
 
 struct packing {
@@ -215,14 +216,15 @@ bool packing_reaches(const struct packing *packing, const struct reach *reach,
 double packing_arms_lack(const struct packing *packing, const struct places *places);
 bool packing_lacking(const struct packing *packing, const struct places *places,
                      struct crossing *worst);
-/* dues.c: what the bound has of that, at the places; of all that is settled, wherever the brackets
- * stand within their bounds; and of one crossing, at the places. */
-double packing_parted_lack(const struct packing *packing, const struct places *places);
+/* dues.c: what the bound has of that wherever the brackets stand within their bounds. */
 double packing_parted_least(const struct packing *packing);
-double packing_parted_told(const struct packing *packing, const struct crossing *crossing,
-                           const struct places *places);
-/* What pulls at brackets along an axis because of that, beside others. */
-void packing_parted_pulls(const struct packing *packing, int axis, struct pulls *pulls);
+/* riders.c: what pulls at brackets along an axis because of that, beside others; and what is lacked
+ * of it at places of theirs and of the riders, in all and (where it is known) of each that is
+ * parted.
+ */
+void packing_add_riders(const struct packing *packing, int axis, struct pulls *pulls);
+double packing_riders_lack(const struct pulls *pulls, const double *x, double told[PARTED_MOST]);
+
 /* Where along its axis a part's end turns from a fixed place to one that goes with its bracket,
  * strictly within the bounds; false where neither part's does. */
 bool packing_find_turn(const struct packing *packing, const struct parted *parted, size_t *bracket,

@@ -167,15 +167,20 @@ bool packing_split_lacking(struct packing *packing, const struct places *places,
     const struct parted *parted = packing_parted(packing, crossing);
     size_t b = 0;
     double at = 0;
-    if (!parted)
+    if (!parted) {
         split_parts(packing, places, crossing);
-    else if (split_reach(packing, places, parted))
         return true;
-    else if (packing_find_turn(packing, parted, &b, &at))
-        split_at(packing, b, packing_axis(parted->way), at);
-    else
-        return false;
-    return true;
+    }
+    for (size_t i = 0; i <= packing->parted_count; i++) {
+        const struct parted *own = i > 0 ? &packing->parted[i - 1] : parted;
+        if (split_reach(packing, places, own))
+            return true;
+        if (!packing_find_turn(packing, own, &b, &at))
+            continue;
+        split_at(packing, b, packing_axis(own->way), at);
+        return true;
+    }
+    return false;
 }
 
 /* A bracket lacks more in its spot than the bound has it: what is bounded too low is told apart. */

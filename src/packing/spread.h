@@ -3,10 +3,12 @@
 #ifndef RUDDLE_SPREAD_H
 #define RUDDLE_SPREAD_H
 
+#include "candidates.h"
 #include "roof.h"
 
 #include <stdbool.h>
 #include <stddef.h>
+#include <stdint.h>
 
 /* x[after] - x[before] >= by, and every inch that it is short of `rather` costs `weight`. */
 struct order {
@@ -29,8 +31,11 @@ enum {
     ORDERS_MOST = ROOF_BRACKETS_MOST * (ROOF_BRACKETS_MOST + 1) / 2 + 1024,
     /* of the brackets themselves, beside two each; and all, with those of parts */
     PULLS_OWN_MOST = 8 * ROOF_BRACKETS_MOST,
-    TIES_MOST = 768,
-    PULLS_MOST = PULLS_OWN_MOST + 2 * ROOF_BRACKETS_MOST + TIES_MOST
+    RIDERS_MOST = 128,
+    HOLDS_MOST = 512,
+    CLAIMS_MOST = 512,
+    PULLS_MOST = PULLS_OWN_MOST + 2 * ROOF_BRACKETS_MOST + CLAIMS_MOST,
+    POINTS_MOST = ROOF_BRACKETS_MOST + RIDERS_MOST
 };
 
 struct spread {
@@ -46,11 +51,31 @@ struct tie {
     double rather, weight;
 };
 
-/* Beside the wishes, which weigh 1 an inch. */
+/* A point more, which has no wish: behind those of a spread, what is told apart by the rest. */
+struct rider {
+    size_t bracket;
+    int row, kind;
+    double lo, hi;
+};
+
+/* What is lacked of one point being before another one: so much for every inch by which
+ *     by + x[first] - x[second]
+ * is above 0.  NO_POINT: a fixed place, which `by` has. */
+#define NO_POINT SIZE_MAX
+#define NO_PARTED SIZE_MAX
+struct claim {
+    size_t parted; /* of two parts that are settled; NO_PARTED: what a rider costs */
+    size_t first, second;
+    double by, weight;
+};
+
+/* Beside the wishes, which weigh 1 an inch, and the orders. */
 struct pulls {
     struct pull list[PULLS_MOST];
-    struct tie ties[TIES_MOST];
-    size_t count, tie_count;
+    struct tie ties[CLAIMS_MOST], holds[HOLDS_MOST]; /* holds: x[after] - x[before] >= rather */
+    struct rider riders[RIDERS_MOST];
+    struct claim claims[CLAIMS_MOST];
+    size_t count, tie_count, hold_count, rider_count, claim_count;
 };
 
 /* Narrows lo and hi to what the orders leave of them; false where that is nothing. */
@@ -58,6 +83,6 @@ bool spread_narrow(struct spread *spread);
 
 /* Where the sum of |x - want|, of pulls and ties and of what orders are short of is least; the
  * bounds are narrowed and not empty.  False where that was not found: x is then anywhere. */
-bool spread_solve(const struct spread *spread, const struct pulls *pulls, double *x);
+bool spread_solve(const struct spread *spread, const struct pulls *pulls, double x[POINTS_MOST]);
 
 #endif
