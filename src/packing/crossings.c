@@ -82,7 +82,7 @@ static void look_at(struct look *look, const struct crossing *crossing, const st
         return;
     const struct parted *parted = packing_parted(look->packing, crossing);
     const double beyond =
-        parted ? lack - look->packing->dues->told[parted - look->packing->parted] : lack;
+        parted ? lack - look->packing->parted_told[parted - look->packing->parted] : lack;
     if ((parted != NULL) != look->parted || beyond <= look->worst)
         return;
     look->worst = beyond;

@@ -21,16 +21,9 @@ static bool same_giver(const struct parted *one, int a, const struct parted *oth
            (axis == UP || own->kind[a] == others->kind[b]);
 }
 
-/* The worth of an end in all spots that are left. */
-static double least_worth(const struct packing *packing, const struct parted *parted, int which) {
-    const struct crossing *crossing = &parted->crossing;
-    const struct pile *pile = &packing->piles[crossing->bracket[which]];
-    const int axis = packing_axis(parted->way);
-    double least = INFINITY;
-    for (size_t i = 0; i < pile->left && crossing->kind[which] != PART_BOX; i++)
-        least = length_lesser(least, parts_worth(packing->task, crossing, which, &pile->spots[i],
-                                                 axis, which == parts_first(parted->way)));
-    return least;
+static double worth_of(const struct packing *packing, const struct parted *parted, int which) {
+    return parts_least_worth(packing, &parted->crossing, which, packing_axis(parted->way),
+                             which == parts_first(parted->way));
 }
 
 /* How much of each end's worth is taken, by what was parted. */
@@ -53,76 +46,35 @@ static double left_of(const struct packing *packing, const struct taken *taken, 
     return length_greater(0, least);
 }
 
-/* By the mildest ends of both: the one that goes with its bracket where that is the outer one all
- * over the bounds, otherwise the fixed one. */
-static void add_due(const struct packing *packing, size_t i, enum drawing drawing, double closer,
-                    double weight) {
-    const struct parted *parted = &packing->parted[i];
+/* By how much the mildest ends of both overlap at the least. */
+static double overlap_of(const struct packing *packing, const struct parted *parted,
+                         enum drawing drawing) {
     const struct crossing *crossing = &parted->crossing;
     const int axis = packing_axis(parted->way), first = parts_first(parted->way);
     const struct spread *spread = &packing->axes[axis];
+    const size_t before = crossing->bracket[first], after = crossing->bracket[1 - first];
     const struct end high = parts_mildest(packing, crossing, first, axis, true, drawing);
     const struct end low = parts_mildest(packing, crossing, 1 - first, axis, false, drawing);
-    struct due due = {.parted = i,
-                      .axis = axis,
-                      .bracket = {crossing->bracket[first], crossing->bracket[1 - first]},
-                      .weight = weight};
-    due.goes[0] =
-        high.rel > -INFINITY && spread->lo[due.bracket[0]] + high.rel >= high.fixed - SAME;
-    due.goes[1] = low.rel < INFINITY && spread->hi[due.bracket[1]] + low.rel <= low.fixed + SAME;
-    const double reach[2] = {due.goes[0] ? high.rel : high.fixed,
-                             due.goes[1] ? low.rel : low.fixed};
-    due.short_of = reach[0] - reach[1] + closer;
-    if (weight > SAME && fabs(reach[0]) < INFINITY && fabs(reach[1]) < INFINITY)
-        packing->dues->list[packing->dues->count++] = due;
-}
-
-static void find_dues(const struct packing *packing) {
-    struct taken taken;
-    packing->dues->count = 0;
-    packing->dues->known = true;
-    for (size_t i = 0; i < packing->parted_count; i++)
-        for (int which = 0; which < 2; which++) {
-            taken.worth[i][which] = least_worth(packing, &packing->parted[i], which);
-            taken.by[i][which] = 0;
-        }
-    for (size_t i = 0; i < packing->parted_count; i++) {
-        const double weight = parts_weight(&packing->parted[i].crossing);
-        const double free = length_lesser(weight, left_of(packing, &taken, i));
-        taken.by[i][0] = taken.by[i][1] = free;
-        add_due(packing, i, DRAWN_FREE, 0, free);
-        add_due(packing, i, DRAWN_HARD, 0, weight - free);
-    }
-    for (size_t i = 0; i < packing->parted_count; i++) {
-        const double left = left_of(packing, &taken, i);
-        if (!(left < INFINITY)) /* nothing gives way */
-            continue;
-        taken.by[i][0] += left;
-        taken.by[i][1] += left;
-        add_due(packing, i, DRAWN_FREE, parts_gap(packing->task, &packing->parted[i].crossing),
-                left);
-    }
-}
-
-static const struct dues *dues_of(const struct packing *packing) {
-    if (!packing->dues->known)
-        find_dues(packing);
-    return packing->dues;
-}
-
-/* That of a due with the bracket that comes first, and the other one, there. */
-static double value_of(const struct due *due, double first, double second) {
-    return due->weight * length_greater(0, due->short_of + (due->goes[0] ? first : 0) -
-                                               (due->goes[1] ? second : 0));
+    const double from = length_greater(high.fixed, spread->lo[before] + high.rel);
+    const double to = length_lesser(low.fixed, spread->hi[after] + low.rel);
+    return from > -INFINITY && to < INFINITY ? length_greater(0, from - to) : 0;
 }
 
 double packing_parted_least(const struct packing *packing) {
-    const struct dues *dues = dues_of(packing);
+    struct taken taken;
     double sum = 0;
-    for (size_t i = 0; i < dues->count; i++) {
-        const struct due *due = &dues->list[i];
-        const struct spread *spread = &packing->axes[due->axis];
-        sum += value_of(due, spread->lo[due->bracket[0]], spread->hi[due->bracket[1]]);
+    for (size_t i = 0; i < packing->parted_count; i++)
+        for (int which = 0; which < 2; which++) {
+            taken.worth[i][which] = worth_of(packing, &packing->parted[i], which);
+            taken.by[i][which] = 0;
+        }
+    for (size_t i = 0; i < packing->parted_count; i++) {
+        const struct parted *parted = &packing->parted[i];
+        const double weight = parts_weight(&parted->crossing);
+        const double free = length_lesser(weight, left_of(packing, &taken, i));
+        taken.by[i][0] = taken.by[i][1] = free;
+        sum += free * overlap_of(packing, parted, DRAWN_FREE) +
+               (weight - free) * overlap_of(packing, parted, DRAWN_HARD);
     }
     return sum;
 }

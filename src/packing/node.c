@@ -50,7 +50,6 @@ void packing_put_back(struct packing *packing, const struct kept *kept) {
     packing->parted_count = kept->parted;
     for (size_t i = 0; i < kept->parted; i++)
         packing->parted[i].by = kept->by[i];
-    packing->dues->known = false;
     while (packing->settled_count > kept->settled) {
         const uint8_t *pair = packing->settled[--packing->settled_count];
         packing->ways[pair[0]][pair[1]] = WAY_NONE;
@@ -205,7 +204,6 @@ static bool settle_pairs(struct packing *packing, bool *moved) {
 }
 
 bool packing_narrow(struct packing *packing) {
-    packing->dues->known = false;
     for (bool moved = true; moved;) {
         moved = false;
         for (int axis = 0; axis < AXIS_COUNT; axis++)
@@ -289,13 +287,12 @@ static void settle_spots(const struct packing *packing, struct places *places) {
 
 /* All brackets in their orders, as if every place between the bounds were as good as the best spot.
  * spot: one with the fewest holes at that place, NO_SPOT where none is there. */
-void packing_place_in_order(const struct packing *packing, struct places *places) {
+void packing_place_in_order(struct packing *packing, struct places *places) {
     struct pulls pulls;
     enum like like[AXIS_COUNT][ROOF_BRACKETS_MOST];
     places->worth = (struct worth){0, 0};
     places->bounds = true;
-    for (size_t i = 0; i < packing->parted_count; i++)
-        packing->dues->told[i] = 0;
+    memset(packing->parted_told, 0, packing->parted_count * sizeof *packing->parted_told);
     for (int axis = 0; axis < AXIS_COUNT; axis++) {
         double x[POINTS_MOST];
         pulls.count = pulls.tie_count = pulls.hold_count = 0;
@@ -305,7 +302,7 @@ void packing_place_in_order(const struct packing *packing, struct places *places
         places->bounds = spread_solve(&packing->axes[axis], &pulls, x) && places->bounds;
         memcpy(places->at[axis], x, packing->count * sizeof *x);
         if (packing->task->misses)
-            places->worth.lack += packing_riders_lack(&pulls, x, packing->dues->told);
+            places->worth.lack += packing_riders_lack(&pulls, x, packing->parted_told);
     }
     for (size_t b = 0; b < packing->count; b++) {
         for (int axis = 0; axis < AXIS_COUNT; axis++)

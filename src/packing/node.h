@@ -45,24 +45,7 @@ struct parted {
     enum way way;
     double by; /* as far as an order has it */
 };
-enum { PARTED_MOST = 256, PARTED_DUES = 3 };
-
-/* What one that is settled lacks at the least: so much for every inch by which
- *     short_of + at(the first, where it goes with it) - at(the second, likewise)
- * is above 0. */
-struct due {
-    size_t parted; /* its index */
-    int axis;
-    size_t bracket[2];
-    bool goes[2];
-    double short_of, weight;
-};
-struct dues {
-    struct due list[PARTED_DUES * PARTED_MOST];
-    size_t count;
-    bool known;               /* of the node that is looked at */
-    double told[PARTED_MOST]; /* what the last bound of all in their orders had of each */
-};
+enum { PARTED_MOST = 256 };
 
 struct packing {
     const struct packing_task *task;
@@ -76,7 +59,7 @@ struct packing {
     size_t parted_count;
     size_t twin[ROOF_BRACKETS_MOST]; /* the first bracket that can be exchanged for this one */
     struct spread axes[AXIS_COUNT];
-    struct dues *dues; /* owned */
+    double parted_told[PARTED_MOST]; /* what the last bound of all in their orders had of each */
     struct placed *best;
     struct worth best_worth;
     bool found, stopped, failed; /* failed: no memory */
@@ -159,7 +142,7 @@ bool packing_holds(const struct spot *spot, double x, double y);
 /* All brackets in their orders, as if every place between the bounds were as good as the best spot.
  * spot: one with the fewest holes at that place, NO_SPOT where none is there. */
 #define NO_SPOT SIZE_MAX
-void packing_place_in_order(const struct packing *packing, struct places *places);
+void packing_place_in_order(struct packing *packing, struct places *places);
 
 /* The least gap of two brackets along an axis; and the gap that they had better keep. */
 double packing_room(const struct packing *packing, size_t a, size_t b, int axis);

@@ -264,10 +264,7 @@ static bool begin(struct packing *packing, const struct packing_task *task, stru
     packing->task = task;
     packing->count = task->count;
     packing->best = placed;
-    packing->dues = malloc(sizeof *packing->dues);
     clear(packing);
-    if (!packing->dues)
-        return false;
     if (task->than) {
         packing->bettered = true;
         packing->best_worth = *task->than;
@@ -350,7 +347,6 @@ enum outcome packing_find(const struct packing_task *task, enum packing_end *end
         free(packing->piles[b].spots);
         free(packing->piles[b].lacks);
     }
-    free(packing->dues);
     free(packing);
     return good && !failed ? OUTCOME_DONE : OUTCOME_FAULT;
 }

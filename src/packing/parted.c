@@ -46,6 +46,16 @@ struct end parts_mildest(const struct packing *packing, const struct crossing *c
     return mildest;
 }
 
+double parts_least_worth(const struct packing *packing, const struct crossing *crossing, int which,
+                         int axis, bool high) {
+    const struct pile *pile = &packing->piles[crossing->bracket[which]];
+    double least = INFINITY;
+    for (size_t i = 0; i < pile->left && crossing->kind[which] != PART_BOX; i++)
+        least = length_lesser(
+            least, parts_worth(packing->task, crossing, which, &pile->spots[i], axis, high));
+    return least;
+}
+
 /* Spots of one of both whose end, even where the bracket had best stand, is beyond `limit`. */
 static void drop_beyond(struct packing *packing, const struct crossing *crossing, int which,
                         int axis, bool high, double limit, bool *moved) {

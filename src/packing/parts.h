@@ -47,6 +47,9 @@ double parts_worth(const struct packing_task *task, const struct crossing *cross
  */
 struct end parts_mildest(const struct packing *packing, const struct crossing *crossing, int which,
                          int axis, bool high, enum drawing drawing);
+/* The least worth of an end in any of them. */
+double parts_least_worth(const struct packing *packing, const struct crossing *crossing, int which,
+                         int axis, bool high);
 /* Which of a crossing's two comes first in a way. */
 int parts_first(enum way way);
 

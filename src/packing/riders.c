@@ -78,17 +78,6 @@ static void charge(const struct riding *riding, size_t rider, size_t b, struct e
                                : (struct claim){NO_PARTED, rider, other, -at, worth});
 }
 
-static double least_worth(const struct riding *riding, const struct crossing *crossing, int which,
-                          bool high) {
-    const struct packing *packing = riding->packing;
-    const struct pile *pile = &packing->piles[crossing->bracket[which]];
-    double least = INFINITY;
-    for (size_t i = 0; i < pile->left; i++)
-        least = length_lesser(least, parts_worth(packing->task, crossing, which, &pile->spots[i],
-                                                 riding->axis, high));
-    return least;
-}
-
 static bool same_rider(const struct rider *rider, const struct crossing *crossing, int which,
                        int axis) {
     return rider->bracket == crossing->bracket[which] && rider->row == crossing->row[which] &&
@@ -119,8 +108,10 @@ static size_t rider_of(const struct riding *riding, const struct crossing *cross
                        .hi = length_lesser(hard.high.fixed, ROOF_ENDLESS)};
     hold(pulls, b, point, hard.low.rel);
     hold(pulls, point, b, -hard.high.rel);
-    charge(riding, point, b, free.low, true, least_worth(riding, crossing, which, true));
-    charge(riding, point, b, free.high, false, least_worth(riding, crossing, which, false));
+    charge(riding, point, b, free.low, true,
+           parts_least_worth(riding->packing, crossing, which, riding->axis, true));
+    charge(riding, point, b, free.high, false,
+           parts_least_worth(riding->packing, crossing, which, riding->axis, false));
     return point;
 }
 
@@ -140,7 +131,7 @@ static struct hook hook_of(const struct riding *riding, const struct parted *par
     const size_t b = crossing->bracket[which];
     struct hook hook = {.there = is_everywhere(riding, crossing, which, first), .point = b};
     if (hook.there && crossing->kind[which] != PART_BOX &&
-        least_worth(riding, crossing, which, first) < INFINITY) {
+        parts_least_worth(packing, crossing, which, riding->axis, first) < INFINITY) {
         hook.point = rider_of(riding, crossing, which);
         hook.goes = hook.point != NO_POINT;
         hook.off = off_of(packing->task, crossing, which, riding->axis, first);
