@@ -337,7 +337,7 @@ enum outcome packing_find(const struct packing_task *task, enum packing_end *end
             packing_clear_lines(task, placed);
         *worth = packing->best_worth;
         const bool cut_short = packing->stopped || packing->loose;
-        *end = packing->found ? (cut_short ? PACKING_FOUND : PACKING_PROVED)
+        *end = packing->found ? (cut_short && !task->any ? PACKING_FOUND : PACKING_PROVED)
                               : (cut_short ? PACKING_UNDECIDED : PACKING_NONE);
         if (*end == PACKING_PROVED && !task->any)
             *bound = *worth;
