@@ -120,8 +120,8 @@ static void draw_scale(struct canvas *canvas) {
     const struct written written = {.how = {8, false}, .ink = INK_BLACK};
     draw_text(canvas, LAYER_NOTES, &written, (struct point){x + 2 * step + 8, y + 6}, text);
     if (canvas->unplaced > 0) {
-        snprintf(text, sizeof text, "No room here for %zu labels: see the sheet.",
-                 canvas->unplaced);
+        snprintf(text, sizeof text, "No room here for %zu label%s: see the sheet.",
+                 canvas->unplaced, canvas->unplaced == 1 ? "" : "s");
         const struct written note = {.how = {8, true}, .anchor = ANCHOR_END, .ink = INK_BLACK};
         draw_text(canvas, LAYER_NOTES, &note,
                   (struct point){canvas->picture->width - MARGIN, y + 6}, text);

@@ -61,7 +61,7 @@ static void hold(struct pulls *pulls, size_t before, size_t after, double by) {
         pulls->holds[pulls->hold_count++] = (struct tie){before, after, by, INFINITY};
 }
 
-static void claim(struct pulls *pulls, struct claim claim) {
+static void note_claim(struct pulls *pulls, struct claim claim) {
     if (claim.weight < INFINITY && is_known(claim.by) && pulls->claim_count < CLAIMS_MOST)
         pulls->claims[pulls->claim_count++] = claim;
 }
@@ -74,8 +74,8 @@ static void charge(const struct riding *riding, size_t rider, size_t b, struct e
                             : spread->hi[b] + end.rel <= end.fixed + SAME;
     const size_t other = goes ? b : NO_POINT;
     const double at = goes ? end.rel : end.fixed;
-    claim(riding->pulls, below ? (struct claim){NO_PARTED, other, rider, at, worth}
-                               : (struct claim){NO_PARTED, rider, other, -at, worth});
+    note_claim(riding->pulls, below ? (struct claim){NO_PARTED, other, rider, at, worth}
+                                    : (struct claim){NO_PARTED, rider, other, -at, worth});
 }
 
 static bool same_rider(const struct rider *rider, const struct crossing *crossing, int which,
@@ -159,11 +159,11 @@ static void tie_parts(const struct riding *riding, size_t i) {
     const double apart = by + parts_gap(packing->task, &parted->crossing);
     if (!first.there || !second.there)
         return;
-    claim(pulls, (struct claim){.parted = i,
-                                .first = first.goes ? first.point : NO_POINT,
-                                .second = second.goes ? second.point : NO_POINT,
-                                .by = by,
-                                .weight = parts_weight(&parted->crossing)});
+    note_claim(pulls, (struct claim){.parted = i,
+                                     .first = first.goes ? first.point : NO_POINT,
+                                     .second = second.goes ? second.point : NO_POINT,
+                                     .by = by,
+                                     .weight = parts_weight(&parted->crossing)});
     if (first.goes && second.goes)
         hold(pulls, first.point, second.point, apart);
     else if (first.goes && first.point >= packing->count)

@@ -119,7 +119,9 @@ enum outcome stands_at(const struct stands *stands, double level, bool every, st
         found.count =
             spots_drop_bettered(stands->arms ? stands : NULL, level, found.list, found.count);
     struct spot *fitted = realloc(found.list, (found.count + 1) * sizeof *fitted);
-    *spots = fitted ? fitted : found.list;
+    if (fitted)
+        found.list = fitted;
+    *spots = found.list;
     *count = found.count;
     return OUTCOME_DONE;
 }
