@@ -87,7 +87,7 @@ static double depth_of(const struct settling *settling, const struct link *link,
 }
 
 static double link_lack(const struct settling *settling, const struct link *link) {
-    double least = length_lesser(link->along, INFINITY), closest = INFINITY;
+    double least = link->along, closest = INFINITY;
     for (int below = 0; below < 2; below++) {
         const double deep = depth_of(settling, link, below);
         closest = length_lesser(closest, deep);
