@@ -67,6 +67,7 @@ struct packing {
     bool plain;                  /* brackets are not looked at in ranks */
     size_t asked, told;          /* how often ranks were, and how often that ended a node */
     bool loose; /* somewhere a bound was not reached and there was nothing left to split */
+    struct worth loose_at; /* the best of those bounds */
     size_t nodes;
 };
 
@@ -213,6 +214,10 @@ double packing_riders_lack(const struct pulls *pulls, const double *x, double to
 bool packing_find_turn(const struct packing *packing, const struct parted *parted, size_t *bracket,
                        double *at);
 
+/* packing.c: a node is left, with nothing known of it but the bound of its places; NULL: nor that.
+ */
+void packing_leave(struct packing *packing, const struct places *places);
+
 /* packing.c: a node and all below it; and whether there is no use in going on. */
 void packing_search(struct packing *packing);
 bool packing_over(struct packing *packing);
@@ -227,6 +232,9 @@ void packing_split_crossing(struct packing *packing, const struct places *places
 bool packing_split_lacking(struct packing *packing, const struct places *places,
                            const struct crossing *crossing);
 bool packing_split_spots(struct packing *packing, const struct places *places);
+/* Where the bound is not reached and nothing else is left: by what the spots of a bracket say of
+ * their ends; false where they say the same. */
+bool packing_split_misses(struct packing *packing, const struct places *places);
 
 /* lattice.c: more than fit into what they reach, however they stand; false says nothing. */
 bool packing_too_many(const struct packing *packing);

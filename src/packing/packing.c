@@ -92,6 +92,14 @@ bool packing_over(struct packing *packing) {
     return packing->stopped || (task->any && packing->found);
 }
 
+void packing_leave(struct packing *packing, const struct places *places) {
+    const struct worth bound =
+        places && places->bounds ? places->worth : (struct worth){-INFINITY, -INFINITY};
+    if (!packing->loose || packing_better(bound, packing->loose_at))
+        packing->loose_at = bound;
+    packing->loose = true;
+}
+
 static bool hopeless(const struct packing *packing, const struct places *places) {
     const struct worth *best = &packing->best_worth, *bound = &places->worth;
     if (!packing->bettered || packing->task->any || !places->bounds)
@@ -209,9 +217,10 @@ void packing_search(struct packing *packing) {
     if (all_in_spots && packing->task->misses && packing_lacking(packing, &places, &crossing) &&
         packing_split_lacking(packing, &places, &crossing))
         return;
-    if (!packing_split_spots(packing, &places) && all_in_spots &&
-        !as_good_as_bound(packing, &places))
-        packing->loose = true;
+    if (packing_split_spots(packing, &places) || !all_in_spots ||
+        as_good_as_bound(packing, &places) || packing_split_misses(packing, &places))
+        return;
+    packing_leave(packing, &places);
 }
 
 static bool same_arms(const struct parcel *a, const struct parcel *b) {
@@ -336,7 +345,9 @@ enum outcome packing_find(const struct packing_task *task, enum packing_end *end
         if (packing->found)
             packing_clear_lines(task, placed);
         *worth = packing->best_worth;
-        const bool cut_short = packing->stopped || packing->loose;
+        const bool open =
+            packing->loose && !(packing->found && !packing_better(packing->loose_at, *worth));
+        const bool cut_short = packing->stopped || open;
         *end = packing->found ? (cut_short && !task->any ? PACKING_FOUND : PACKING_PROVED)
                               : (cut_short ? PACKING_UNDECIDED : PACKING_NONE);
         if (*end == PACKING_PROVED && !task->any)

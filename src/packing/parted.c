@@ -112,7 +112,7 @@ static bool narrow_one(struct packing *packing, struct parted *parted, bool *mov
     spread->hi[u] = length_lesser(spread->hi[u], hi);
     const double before = parted->by;
     if (!order_parts(packing, parted, high.rel + gap - low.rel))
-        packing->loose = true;
+        packing_leave(packing, NULL);
     *moved = *moved || parted->by > before;
     drop_beyond(packing, crossing, first, axis, true,
                 length_lesser(low.fixed, spread->hi[v] + low.rel) - gap, moved);

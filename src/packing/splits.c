@@ -56,7 +56,7 @@ static void split_parts(struct packing *packing, const struct places *places,
         if (packing_part(packing, crossing, ways[i]))
             packing_search(packing);
         else
-            packing->loose = true;
+            packing_leave(packing, NULL);
         packing_put_back(packing, &kept);
     }
     packing_release(&kept);
@@ -73,6 +73,7 @@ struct split {
     size_t holes;
     const struct lack *lack;
     const struct reach *reach;
+    const struct miss *miss;
 };
 
 /* Both kinds, one after the other. */
@@ -127,6 +128,12 @@ static bool lacks_alike(const struct packing *packing, const struct split *split
     return lack_same(spot->miss->held[split->axis], split->lack);
 }
 
+static bool misses_so(const struct packing *packing, const struct split *split,
+                      const struct spot *spot) {
+    (void)packing;
+    return spot->miss == split->miss;
+}
+
 /* Spots that still leave two parts in each other's way, though theirs is known, and others; false
  * where all reach as far. */
 static bool split_reach(struct packing *packing, const struct places *places,
@@ -146,7 +153,7 @@ void packing_split_crossing(struct packing *packing, const struct places *places
     if (!parted)
         split_parts(packing, places, crossing);
     else if (!split_reach(packing, places, parted))
-        packing->loose = true;
+        packing_leave(packing, places);
 }
 
 /* A bracket before a place along an axis, and beyond it. */
@@ -207,7 +214,7 @@ static void split_missing(struct packing *packing, const struct places *places, 
                                                   .lack = own.miss->held[axis]});
                 return;
             }
-    packing->loose = true;
+    packing_leave(packing, places);
 }
 
 /* Splits the spots of a bracket that does not stand in one along one of the axes. */
@@ -253,6 +260,19 @@ bool packing_split_spots(struct packing *packing, const struct places *places) {
             continue;
         split_by(packing, &(struct split){.bracket = b, .is_in = has_few_holes, .holes = least});
         return true;
+    }
+    return false;
+}
+
+bool packing_split_misses(struct packing *packing, const struct places *places) {
+    for (size_t b = 0; b < packing->count; b++) {
+        const struct pile *pile = &packing->piles[b];
+        const struct miss *own = pile->spots[places->spot[b]].miss;
+        for (size_t i = 0; i < pile->left; i++)
+            if (pile->spots[i].miss != own) {
+                split_by(packing, &(struct split){.bracket = b, .is_in = misses_so, .miss = own});
+                return true;
+            }
     }
     return false;
 }
