@@ -56,6 +56,7 @@ static bool is_known(double place) {
     return fabs(place) < ROOF_ENDLESS;
 }
 
+/* Of holds and claims that there is no room for less is bounded, which is sound. */
 static void hold(struct pulls *pulls, size_t before, size_t after, double by) {
     if (is_known(by) && pulls->hold_count < HOLDS_MOST)
         pulls->holds[pulls->hold_count++] = (struct tie){before, after, by, INFINITY};
@@ -123,6 +124,8 @@ static bool is_everywhere(const struct riding *riding, const struct crossing *cr
     return fabs(end.fixed) < INFINITY || fabs(end.rel) < INFINITY;
 }
 
+/* What an end of a parted crossing hangs on: its rider, or where nothing gives way its bracket or a
+ * fixed place, whichever is the outer one all over the bounds. */
 static struct hook hook_of(const struct riding *riding, const struct parted *parted, bool first) {
     const struct packing *packing = riding->packing;
     const struct crossing *crossing = &parted->crossing;
