@@ -1,8 +1,8 @@
-/* What parts whose way is known lack, wherever their brackets stand within their bounds.  A foot's
- * lag or a row's line may give way, but by every inch it lacks so much: its worth.  So much of what
- * parts lack counts from where the end gives way for nothing; what is beyond the worth counts from
- * where the level ends; and what is left of the worth counts where parts have to give way, since
- * the level lets them come only so close. */
+/* What parts whose way is known lack at the least, wherever their brackets stand within their
+ * bounds. A foot's lag or a row's line may give way, but by every inch it lacks so much: its worth.
+ * So much of what parts lack counts from where the end gives way for nothing; what is beyond the
+ * worth counts from where the level ends.  (riders.c says more of the same, but takes a solution of
+ * its own.) */
 #include "parts.h"
 
 #include "length.h"

@@ -16,9 +16,10 @@ static enum way least_way(const struct packing_task *task, const struct crossing
     return best;
 }
 
-static struct seats seats_placed(const struct placed *placed, size_t a, size_t b) {
-    return (struct seats){.spot = {&placed[a].spot, &placed[b].spot},
-                          .at = {{placed[a].x, placed[a].y}, {placed[b].x, placed[b].y}}};
+static void list_seats(const struct packing_task *task, const struct placed *placed,
+                       struct seat seats[ROOF_BRACKETS_MOST]) {
+    for (size_t b = 0; b < task->count; b++)
+        seats[b] = (struct seat){&placed[b].spot, {placed[b].x, placed[b].y}};
 }
 
 static void lower_line(struct interval *line, double at) {
@@ -37,7 +38,8 @@ static bool clear(const struct packing_task *task, const struct crossing *crossi
 }
 
 /* Parts that are apart up the slope only, each as far out of the other's way as half of what there
- * is to spare; a box does not move. */
+ * is to spare; a box does not move.  (Of spots without misses: a line may lie anywhere that the
+ * level lets it.) */
 static void spread_lines(const struct packing_task *task, const struct crossing *crossing,
                          const struct seats *seats, struct placed *placed) {
     const enum way hard = least_way(task, crossing, seats);
@@ -46,7 +48,6 @@ static void spread_lines(const struct packing_task *task, const struct crossing 
     const bool over = clear(task, crossing, seats, WAY_OVER);
     const bool free = over || clear(task, crossing, seats, WAY_UNDER);
     const enum way way = over ? WAY_OVER : free ? WAY_UNDER : hard;
-    const enum drawing drawing = free ? DRAWN_FREE : DRAWN_HARD;
     if (packing_axis(way) != UP)
         return;
     const int first = parts_first(way), second = 1 - first;
@@ -61,7 +62,7 @@ static void spread_lines(const struct packing_task *task, const struct crossing 
         if (crossing->kind[which] == PART_BOX)
             continue;
         struct interval *line = &placed[b].rather.lines[crossing->row[which]];
-        struct end end = parts_end(task, crossing, which, spot, UP, which == first, drawing);
+        struct end end = parts_end(task, crossing, which, spot, UP, which == first, DRAWN_HARD);
         const double off = parts_off(task, crossing, which, which == first);
         if (which == second)
             raise_line(line, length_lesser(end.fixed, y + end.rel) - off - spare);
@@ -108,12 +109,10 @@ static void draw_lags_in(const struct packing_task *task, const struct crossing 
 }
 
 /* Those of nearest misses, all at once. */
-static void settle_lines(const struct packing_task *task, struct placed *placed) {
-    struct seat seats[ROOF_BRACKETS_MOST];
+static void settle_lines(const struct packing_task *task, const struct seat *all,
+                         struct placed *placed) {
     double lines[ROOF_BRACKETS_MOST][ROW_COUNT];
-    for (size_t b = 0; b < task->count; b++)
-        seats[b] = (struct seat){&placed[b].spot, {placed[b].x, placed[b].y}};
-    packing_settle_lines(task, seats, lines);
+    packing_settle_lines(task, all, lines);
     for (size_t b = 0; b < task->count; b++)
         for (int row = ROW_TOP; row < ROW_COUNT; row++)
             if (!isnan(lines[b][row]))
@@ -121,13 +120,15 @@ static void settle_lines(const struct packing_task *task, struct placed *placed)
 }
 
 void packing_clear_lines(const struct packing_task *task, struct placed *placed) {
+    struct seat all[ROOF_BRACKETS_MOST];
     for (size_t b = 0; b < task->count; b++)
         placed[b].rather = rather_anywhere();
+    list_seats(task, placed, all);
     if (task->misses)
-        settle_lines(task, placed);
+        settle_lines(task, all, placed);
     for (size_t a = 0; a < task->count; a++)
         for (size_t b = a + 1; b < task->count; b++) {
-            const struct seats seats = seats_placed(placed, a, b);
+            const struct seats seats = seats_of(all, a, b);
             struct crossing crossing;
             if (!parts_begin(task, &seats, a, b, &crossing))
                 continue;
@@ -165,9 +166,11 @@ static void see_way(const struct packing_task *task, const struct crossing *cros
 
 void packing_see_arms(const struct packing_task *task, const struct placed *placed,
                       void (*see)(void *subject, const struct apart_by *by), void *subject) {
+    struct seat all[ROOF_BRACKETS_MOST];
+    list_seats(task, placed, all);
     for (size_t a = 0; a < task->count; a++)
         for (size_t b = a + 1; b < task->count; b++) {
-            const struct seats seats = seats_placed(placed, a, b);
+            const struct seats seats = seats_of(all, a, b);
             struct crossing crossing;
             if (!parts_begin(task, &seats, a, b, &crossing))
                 continue;
