@@ -81,6 +81,13 @@ bool arms_alike(const struct stands *stands, enum row row, double level, const s
     return true;
 }
 
+struct interval arms_strut(const struct kit *kit, const struct hold *hold, struct interval x) {
+    const struct interval outer = outer_clamps(kit, hold->clamps);
+    return (struct interval){
+        length_lesser(outer_lag(hold, SIDE_NEAR)->lo, x.lo + outer.lo) - kit->strut_end,
+        length_greater(outer_lag(hold, SIDE_FAR)->lo, x.hi + outer.hi) + kit->strut_end};
+}
+
 bool arms_same_end(const struct hold *a, const struct hold *b) {
     return same_end(a, b, SIDE_NEAR) && same_end(a, b, SIDE_FAR);
 }

@@ -43,10 +43,6 @@ void holding_add(struct listing *listing, const struct holding *holding) {
     stands->holds[row][stands->hold_counts[row]++] = made;
 }
 
-static bool has_strut(const struct listing *listing) {
-    return listing->roof->brackets[listing->bracket].hardware[listing->row] == HARDWARE_STRUT;
-}
-
 /* One hold with every vent from `vent` on, then every keepout, still to be passed. */
 static void dodge_vents(struct listing *listing, const struct holding *holding, size_t vent);
 
@@ -120,14 +116,14 @@ static void dodge_sideways(struct listing *listing, struct holding *holding, siz
     if (!holding_alive(listing, holding))
         return;
     if (lag == holding->hold.count) {
-        if (has_strut(listing))
+        if (listing_has_strut(listing))
             dodge_with_strut(listing, holding, vent);
         else
             dodge_vents(listing, holding, vent + 1);
         return;
     }
     struct stand_lag *own = &holding->lags[lag];
-    if (has_strut(listing)) {
+    if (listing_has_strut(listing)) {
         const double gap = length_greater(it->flange.x0 - own->lo, own->lo - it->flange.x1) - clear;
         const double cap = holding->hold.cap;
         holding->hold.cap = length_lesser(cap, gap);
@@ -152,7 +148,7 @@ static bool always_sideways(const struct listing *listing, const struct hold *ho
                             const struct stand_lag *lags, const struct vent *vent) {
     const double clear = listing->kit->flashing.width / 2 + vent->keep_flashing;
     for (size_t i = 0; i < hold->count; i++) {
-        const double rise = has_strut(listing) ? hold->cap : 0;
+        const double rise = listing_has_strut(listing) ? hold->cap : 0;
         if (lags[i].hi + clear + rise > vent->flange.x0 &&
             lags[i].lo - clear - rise < vent->flange.x1)
             return false;
@@ -177,7 +173,7 @@ static void dodge_vents(struct listing *listing, const struct holding *holding, 
     struct holding tried = *holding;
     const bool clear = always_beside(&holding->hold, y0, y1, down, up) ||
                        always_sideways(listing, &holding->hold, holding->lags, it);
-    if (clear && has_strut(listing))
+    if (clear && listing_has_strut(listing))
         dodge_with_strut(listing, holding, vent);
     else if (clear)
         dodge_vents(listing, holding, vent + 1);
@@ -188,7 +184,7 @@ static void dodge_vents(struct listing *listing, const struct holding *holding, 
         const struct holding moved = beside(holding, below != 0, y0, y1, down, up);
         if (!holding_alive(listing, &moved))
             continue;
-        if (has_strut(listing))
+        if (listing_has_strut(listing))
             dodge_with_strut(listing, &moved, vent);
         else
             dodge_vents(listing, &moved, vent + 1);
@@ -202,7 +198,7 @@ static void dodge_keepouts(struct listing *listing, const struct holding *holdin
         return;
     if (keepout == roof->keepout_count) {
         struct holding done = *holding;
-        if (!has_strut(listing))
+        if (!listing_has_strut(listing))
             seats_bound(listing, &done);
         if (holding_alive(listing, &done))
             holding_add(listing, &done);

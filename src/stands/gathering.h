@@ -102,6 +102,9 @@ void gathering_rows_free(struct gathering *gathering);
 
 /* misses_stand.c: what a strut's lags lack of wood, and their flashings of each other. */
 double misses_run(const struct roof *roof, const struct kit *kit, const struct hold *hold);
+/* misses_stand.c: how many of its flashings, so far to either side of where lags may be, lie on the
+ * face along the eave. */
+size_t misses_on_face(const struct hold *hold, double off, const struct box *face);
 /* misses_stand.c: what a stand lacks whatever way it goes past the vents; false where the level
  * leaves it nowhere to be. */
 bool gathering_begin(struct gathering *gathering, size_t index, struct gathered *gathered);

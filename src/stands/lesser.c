@@ -5,10 +5,8 @@
 #include "gathering.h"
 #include "listing.h"
 
-#include "candidates.h"
 #include "length.h"
 
-#include <math.h>
 #include <stdlib.h>
 
 /* A hold while it is compared. */
@@ -21,20 +19,6 @@ struct compared {
     bool reaches_off;     /* its strut may reach beyond the face */
 };
 
-static bool has_strut(const struct listing *listing) {
-    return listing->roof->brackets[listing->bracket].hardware[listing->row] == HARDWARE_STRUT;
-}
-
-/* From end to end, with the bracket anywhere in there. */
-static struct interval strut_of(const struct listing *listing, const struct hold *hold,
-                                struct interval x) {
-    const struct kit *kit = listing->kit;
-    const struct interval outer = outer_clamps(kit, hold->clamps);
-    return (struct interval){
-        length_lesser(outer_lag(hold, SIDE_NEAR)->lo, x.lo + outer.lo) - kit->strut_end,
-        length_greater(outer_lag(hold, SIDE_FAR)->lo, x.hi + outer.hi) + kit->strut_end};
-}
-
 static struct compared compare(const struct listing *listing, const struct hold *hold,
                                size_t index) {
     const double level = listing->lowest;
@@ -42,15 +26,13 @@ static struct compared compare(const struct listing *listing, const struct hold 
                             .hold = hold,
                             .x = interval_settled(band_at(&hold->x, level)),
                             .y = {hold->y[0], hold->y[1]}};
-    if (!has_strut(listing))
+    if (!listing_has_strut(listing))
         return made;
     const double off = listing->kit->flashing.width / 2;
-    const struct interval strut = strut_of(listing, hold, made.x);
+    const struct interval strut = arms_strut(listing->kit, hold, made.x);
     made.run = misses_run(listing->roof, listing->kit, hold);
     made.reaches_off = strut.lo < listing->face.x0 || strut.hi > listing->face.x1;
-    for (size_t i = 0; i < hold->count; i++)
-        made.on_face += hold->lags[i].lo - off >= listing->face.x0 &&
-                        hold->lags[i].lo + off <= listing->face.x1;
+    made.on_face = misses_on_face(hold, off, &listing->face);
     return made;
 }
 
@@ -66,7 +48,7 @@ static bool has_lag(const struct hold *hold, double x) {
 static bool passes_as_well(const struct listing *listing, const struct compared *own,
                            const struct compared *other, const struct vent *vent) {
     const double keep = vent->keep_flashing, off = keep + listing->kit->flashing.width / 2;
-    const struct interval strut = strut_of(listing, own->hold, other->x);
+    const struct interval strut = arms_strut(listing->kit, own->hold, other->x);
     for (size_t i = 0; i < own->hold->count; i++) {
         const double x = own->hold->lags[i].lo;
         if (x > vent->flange.x0 - off && x < vent->flange.x1 + off && !has_lag(other->hold, x))
@@ -103,7 +85,8 @@ static bool no_worse(const struct listing *listing, const struct compared *own,
                      const struct compared *other) {
     return own->hold->count == other->hold->count && interval_holds(own->x, other->x) &&
            interval_holds(own->y, other->y) &&
-           (has_strut(listing) ? runs_no_worse(listing, own, other) : seats_no_worse(own, other));
+           (listing_has_strut(listing) ? runs_no_worse(listing, own, other)
+                                       : seats_no_worse(own, other));
 }
 
 static int by_place(const void *a, const void *b) {

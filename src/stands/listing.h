@@ -113,6 +113,8 @@ struct held {
 bool arms_alike(const struct stands *stands, enum row row, double level, const struct held *a,
                 const struct held *b);
 bool arms_both_alike(const struct stands *stands, double level, size_t one, size_t other);
+/* A strut from end to end, with the bracket anywhere in there. */
+struct interval arms_strut(const struct kit *kit, const struct hold *hold, struct interval x);
 /* Whether two struts end at the same lags and clamps. */
 bool arms_same_end(const struct hold *a, const struct hold *b);
 /* Whether all of the outer lags and clamps of stands are the same. */
@@ -124,6 +126,9 @@ bool *bettered_holds(const struct stands *stands, enum row row, double level);
 
 /* Which of a row's holds are listed, one flag a hold, owned by the caller; NULL without memory. */
 typedef bool *chooser(const struct listing *listing, const struct hold *holds, size_t count);
+
+/* rack.c: a list of holds, with their lags; accepts NULL. */
+void holds_free(struct hold *list, size_t count);
 
 /* rack.c: the holds of the row that is being listed from what was listed before, false: there is
  * nothing that says them; and puts them there. */
@@ -138,6 +143,11 @@ struct interval stand_between(const struct stand *stand, const struct interval *
 
 /* The face of an upright roof. */
 struct box stands_face(const struct roof *roof);
+
+/* Whether the row that is being listed is on a strut. */
+static inline bool listing_has_strut(const struct listing *listing) {
+    return listing->roof->brackets[listing->bracket].hardware[listing->row] == HARDWARE_STRUT;
+}
 
 /* True where there is no use in going on: no memory, or too many ways; counts one more look. */
 bool listing_over(struct listing *listing);

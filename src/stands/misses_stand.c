@@ -112,6 +112,13 @@ double misses_run(const struct roof *roof, const struct kit *kit, const struct h
     return sum;
 }
 
+size_t misses_on_face(const struct hold *hold, double off, const struct box *face) {
+    size_t count = 0;
+    for (size_t i = 0; i < hold->count; i++)
+        count += hold->lags[i].lo - off >= face->x0 && hold->lags[i].hi + off <= face->x1;
+    return count;
+}
+
 static void add_window(struct sides *sides, double lo, double hi, double weight,
                        struct interval may) {
     if (may.lo < lo && sides->count < GATHERING_SIDES)
@@ -132,23 +139,16 @@ static void keep_to_face(const struct gathering *gathering, enum row row,
     const double level = gathering->level, *y = gathered->like.row[row];
     const struct interval may = {y[0] + level, y[1] - level};
     const struct box *face = &gathering->face;
-    double lags = 0;
-    for (size_t i = 0; i < hold->count; i++) {
-        const struct stand_lag *lag = &hold->lags[i];
-        const double off = flashing->width / 2 - (feet ? level : 0);
-        lags += lag->lo - off >= face->x0 && lag->hi + off <= face->x1;
-    }
+    const double lags =
+        (double)misses_on_face(hold, flashing->width / 2 - (feet ? level : 0), face);
     struct sides *sides = &gathered->like.lines[row];
     if (lags > 0)
         add_window(sides, face->y0 + flashing->hole_up,
                    face->y1 - (flashing->height - flashing->hole_up), lags, may);
     if (feet)
         return;
-    const struct interval outer = outer_clamps(kit, hold->clamps);
-    const double from = length_lesser(hold->lags[0].lo, gathered->x.lo + outer.lo) - kit->strut_end;
-    const double to =
-        length_greater(hold->lags[hold->count - 1].lo, gathered->x.hi + outer.hi) + kit->strut_end;
-    if (from >= face->x0 && to <= face->x1)
+    const struct interval strut = arms_strut(kit, hold, gathered->x);
+    if (strut.lo >= face->x0 && strut.hi <= face->x1)
         add_window(sides, face->y0 + kit->strut_half, face->y1 - kit->strut_half, 1, may);
 }
 

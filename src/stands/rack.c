@@ -9,8 +9,8 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* So many lists are kept, the last ones, and none that is longer. */
-enum { RACK_MOST = 32, RACKED_MOST = 20000 };
+/* So many lists are kept, the last ones, and so many holds (some hundred bytes each) in all. */
+enum { RACK_MOST = 32, RACKED_MOST = 60000 };
 
 /* What the holds of a row depend on. */
 struct racked_key {
@@ -31,22 +31,28 @@ struct racked {
 
 struct rack {
     struct racked list[RACK_MOST];
-    size_t count, next;
+    size_t count, next, holds;
 };
 
 struct rack *rack_new(void) {
     return calloc(1, sizeof(struct rack));
 }
 
-static void free_holds(struct hold *list, size_t count) {
+void holds_free(struct hold *list, size_t count) {
     for (size_t i = 0; i < count; i++)
         free(list[i].lags);
     free(list);
 }
 
+static void clear(struct rack *rack) {
+    for (size_t i = 0; i < rack->count; i++)
+        holds_free(rack->list[i].list, rack->list[i].count);
+    rack->count = rack->next = rack->holds = 0;
+}
+
 void rack_free(struct rack *rack) {
-    for (size_t i = 0; rack && i < rack->count; i++)
-        free_holds(rack->list[i].list, rack->list[i].count);
+    if (rack)
+        clear(rack);
     free(rack);
 }
 
@@ -109,7 +115,7 @@ static struct hold *copy_holds(const struct hold *list, size_t count, const bool
             ++*copied;
             continue;
         }
-        free_holds(copies, *copied);
+        holds_free(copies, *copied);
         copies = NULL;
     }
     return copies;
@@ -134,8 +140,10 @@ void rack_put(const struct listing *listing) {
     const struct stands *stands = listing->stands;
     const size_t count = stands->hold_counts[listing->row];
     struct rack *rack = is_plain(listing) ? listing->ask->rack : NULL;
-    if (!rack || listing->failed || stands->crowded || count > RACKED_MOST)
+    if (!rack || listing->failed || stands->crowded || count > RACKED_MOST / 3)
         return;
+    if (rack->holds + count > RACKED_MOST)
+        clear(rack);
     struct racked made = {
         .key = key_of(listing), .least = listing->least, .lowest = listing->lowest};
     made.list = copy_holds(stands->holds[listing->row], count, NULL, listing->lowest, &made.count);
@@ -143,9 +151,12 @@ void rack_put(const struct listing *listing) {
         return;
     struct racked *place = &rack->list[rack->next];
     rack->next = (rack->next + 1) % RACK_MOST;
-    if (rack->count < RACK_MOST)
+    if (rack->count < RACK_MOST) {
         rack->count++;
-    else
-        free_holds(place->list, place->count);
+    } else {
+        rack->holds -= place->count;
+        holds_free(place->list, place->count);
+    }
     *place = made;
+    rack->holds += made.count;
 }

@@ -118,7 +118,7 @@ static void cut_row(struct listing *listing, chooser *choose) {
 }
 
 static void list_row(struct listing *listing, chooser *choose) {
-    if (listing->roof->brackets[listing->bracket].hardware[listing->row] == HARDWARE_STRUT)
+    if (listing_has_strut(listing))
         list_runs(listing);
     else
         list_seats(listing);
@@ -270,9 +270,7 @@ void stands_free(struct stands *stands) {
     if (!stands || --stands->holders > 0)
         return;
     for (int row = ROW_TOP; row < ROW_COUNT; row++) {
-        for (size_t i = 0; i < stands->hold_counts[row]; i++)
-            free(stands->holds[row][i].lags);
-        free(stands->holds[row]);
+        holds_free(stands->holds[row], stands->hold_counts[row]);
     }
     free(stands->list);
     free(stands);
