@@ -5,6 +5,7 @@
 #include "length.h"
 #include "places.h"
 #include "retreat.h"
+#include "solve.h"
 #include "stands.h"
 
 #include <math.h>
@@ -185,10 +186,22 @@ static enum outcome answer_rungs(const struct crowd *crowd, struct stands_answer
     return outcome;
 }
 
+/* A quick search keeps this part of its time for marks that turn out to be in each other's way. */
+#define SHARE_RETREAT 0.5
+
+/* What packings may take of the time. */
+static struct terms but_retreat(const struct terms *terms) {
+    struct terms part = *terms;
+    const double now = solve_now(terms->steps);
+    if (terms->quick)
+        part.deadline_s = now + (1 - SHARE_RETREAT) * (terms->deadline_s - now);
+    return part;
+}
+
 /* Several brackets that are in each other's way; arms: also by what their struts reach, which is a
- * longer search. */
+ * longer search; most: the worst of them has no more. */
 static enum outcome pack_many(const struct roof *roof, const struct terms *terms, bool arms,
-                              struct stands_answer *answer) {
+                              double most, struct stands_answer *answer) {
     struct cuts cuts = {.list = NULL};
     places_room *wider = calloc(2, sizeof *wider);
     if (!wider)
@@ -199,19 +212,27 @@ static enum outcome pack_many(const struct roof *roof, const struct terms *terms
                           .cuts = &cuts,
                           .widened = wider,
                           .arms = arms,
+                          .most = most,
                           .rack = terms->rack,
                           .stop = deepen_late,
                           .subject = (void *)terms};
     bool good;
     enum outcome outcome = list_crowd(roof, terms, answer, &crowd, &good);
+    answer->most = most;
+    const struct terms part = but_retreat(terms);
+    struct crowd soon = crowd;
+    soon.subject = (void *)&part;
     if (outcome == OUTCOME_DONE && good)
-        outcome = rungs_find(&crowd, &answer->rungs);
+        outcome = rungs_find(&soon, &answer->rungs);
     if (outcome == OUTCOME_DONE && answer->rungs.count > 0)
-        outcome = answer_rungs(&crowd, answer);
+        outcome = answer_rungs(&soon, answer);
     else if (outcome == OUTCOME_DONE && answer->rungs.has_packing)
         outcome = answer_met(&crowd, answer);
-    if (outcome == OUTCOME_DONE && answer->rungs.has_packing && !answer->held)
+    if (outcome == OUTCOME_DONE && answer->rungs.has_packing && !answer->held &&
+        (arms || !answer->crossed))
         outcome = retreat(&crowd, answer);
+    if (good)
+        answer->most = rungs_most(&crowd, &answer->rungs);
     cuts_free(&cuts);
     free(wider);
     return outcome;
@@ -220,11 +241,12 @@ static enum outcome pack_many(const struct roof *roof, const struct terms *terms
 /* Without a look at what struts reach; with one where they turn out to be in each other's way. */
 static enum outcome answer_many(const struct roof *roof, const struct terms *terms,
                                 struct stands_answer *answer) {
-    enum outcome outcome = pack_many(roof, terms, false, answer);
-    if (outcome != OUTCOME_DONE || terms->quick || !answer->crossed || deepen_late((void *)terms))
+    const struct terms first = but_retreat(terms);
+    enum outcome outcome = pack_many(roof, &first, false, INFINITY, answer);
+    if (outcome != OUTCOME_DONE || !answer->crossed || deepen_late((void *)terms))
         return outcome;
     struct stands_answer closer = {.layout = NULL};
-    outcome = pack_many(roof, terms, true, &closer);
+    outcome = pack_many(roof, terms, true, answer->most, &closer);
     if (outcome == OUTCOME_DONE &&
         (closer.last_word || !answer->layout ||
          (closer.layout && retreat_is_better(roof, closer.layout, answer->layout)))) {
@@ -272,6 +294,7 @@ static enum outcome answer_one(const struct roof *roof, const struct terms *term
                                 .limits = terms->limits,
                                 .stands = answer->stands,
                                 .cuts = &cuts,
+                                .most = INFINITY,
                                 .rack = terms->rack,
                                 .stop = deepen_late,
                                 .subject = (void *)terms};

@@ -20,6 +20,7 @@ struct stands_answer {
                        reach   may not have been looked at */
     bool has_worst; /* one bracket, without a layout: the best forgiveness is known */
     double worst;
+    double most;        /* several: the worst of them has no more */
     struct rungs rungs; /* several: who has how much, if nothing but the gaps between brackets is in
                            the way; count 0: not known */
     struct stands *stands[ROOF_BRACKETS_MOST]; /* owned: of each bracket alone, at the depth that

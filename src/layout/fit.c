@@ -65,8 +65,11 @@ static bool out_of_time(void *subject) {
 /* The company's own roof, with the stands of its brackets where all are listed. */
 static bool crowd_of(const struct fitting *fitting, const struct company *company,
                      struct stands *stands[ROOF_BRACKETS_MOST], struct crowd *crowd) {
-    *crowd = (struct crowd){
-        .roof = &company->roof, .stands = stands, .stop = out_of_time, .subject = (void *)fitting};
+    *crowd = (struct crowd){.roof = &company->roof,
+                            .stands = stands,
+                            .most = INFINITY,
+                            .stop = out_of_time,
+                            .subject = (void *)fitting};
     for (size_t i = 0; i < company->roof.bracket_count; i++) {
         stands[i] = fitting->stands[fitting->kinds[company->members[i]]];
         if (!stands[i] || stands[i]->crowded)

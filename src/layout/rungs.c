@@ -91,6 +91,13 @@ static int compare_rungs(const double *a, const double *b, size_t count) {
     return 0;
 }
 
+static bool keeps_none(const struct climb *climb) {
+    for (size_t b = 0; b < climb->crowd->roof->bracket_count; b++)
+        if (climb->kept[b])
+            return false;
+    return true;
+}
+
 /* One look whether a level can be shared. */
 static enum outcome try_level(const struct climb *climb, double level, enum effort effort,
                               struct rungs_packing *packing) {
@@ -103,6 +110,8 @@ static enum outcome try_level(const struct climb *climb, double level, enum effo
     if (outcome == OUTCOME_DONE && packing->end == PACKING_PROVED &&
         (!met->has_packing || compare_rungs(levels, met->packed_at, count) > 0))
         rungs_meet(met, levels, packing);
+    if (outcome == OUTCOME_DONE && packing->end == PACKING_NONE && keeps_none(climb))
+        met->none = length_lesser(met->none, level);
     return outcome;
 }
 
@@ -224,7 +233,7 @@ static double highest_ceiling(const struct climb *climb) {
     for (size_t b = 0; b < climb->crowd->roof->bracket_count; b++)
         if (!climb->kept[b])
             most = length_greater(most, climb->crowd->ceilings[b]);
-    return most;
+    return keeps_none(climb) ? length_lesser(most, climb->crowd->most) : most;
 }
 
 /* The entry of what these keep; NULL without memory. */
@@ -331,7 +340,7 @@ static enum outcome find(const struct crowd *crowd, bool all, struct rungs *rung
     const struct climb climb = {.crowd = crowd, .met = rungs, .seen = &seen};
     struct rung first;
     bool good = true;
-    *rungs = (struct rungs){.count = 0};
+    *rungs = (struct rungs){.none = crowd->most};
     enum outcome outcome = next_rung(&climb, -INFINITY, &first);
     rungs->has_worst = outcome == OUTCOME_DONE && first.found;
     rungs->worst = rungs->has_worst ? first.least : 0;
@@ -344,7 +353,7 @@ static enum outcome find(const struct crowd *crowd, bool all, struct rungs *rung
 }
 
 double rungs_most(const struct crowd *crowd, const struct rungs *rungs) {
-    double most = rungs->has_worst ? rungs->worst : INFINITY;
+    double most = rungs->has_worst ? rungs->worst : rungs->none;
     for (size_t b = 0; b < crowd->roof->bracket_count; b++)
         most = length_lesser(most, crowd->ceilings[b]);
     return most;

@@ -40,6 +40,7 @@ struct crowd {
     double ceilings[ROOF_BRACKETS_MOST]; /* the best level of each alone */
     struct rack *rack;                   /* as of stands_ask */
     bool arms;                           /* what struts reach beyond their brackets is looked at */
+    double most;                         /* the worst of them has no more; INFINITY: not known */
     const double (*wider)[ROOF_BRACKETS_MOST][ROOF_BRACKETS_MOST]; /* as of packing_task */
     double (*widened)[ROOF_BRACKETS_MOST][ROOF_BRACKETS_MOST]; /* what it had better be, as far as
                                                                   marks have shown */
@@ -106,6 +107,7 @@ struct rungs {
     bool partial; /* there are more ways, by swapping brackets that are alike */
     bool has_worst;
     double worst; /* the least of the levels, proved */
+    double none;  /* otherwise: what not all can have; INFINITY: not known */
     bool has_packing;
     struct rungs_packing packing;         /* owned: the best that was met on the way */
     double packed_at[ROOF_BRACKETS_MOST]; /* its levels */

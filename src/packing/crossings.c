@@ -28,14 +28,12 @@ static void see_pair(const struct packing_task *task, const struct seats *seats,
     }
 }
 
-bool packing_crosses_before(const struct packing *packing, const struct places *places, size_t b,
-                            const struct spot *spot) {
+bool packing_crosses(const struct packing *packing, const struct places *places, size_t b,
+                     const struct spot *spot, size_t other) {
     double deepest = SAME;
     struct crossing worst;
-    for (size_t o = 0; o < b && deepest <= SAME; o++) {
-        const struct seats seats = parts_seats_in(packing, places, b, spot, o);
-        see_pair(packing->task, &seats, b, o, &deepest, &worst);
-    }
+    const struct seats seats = parts_seats_in(packing, places, b, spot, other);
+    see_pair(packing->task, &seats, b, other, &deepest, &worst);
     return deepest > SAME;
 }
 

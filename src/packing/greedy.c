@@ -5,9 +5,19 @@
 #include "length.h"
 
 #include <math.h>
+#include <string.h>
 
 /* So many brackets are done before anybody can look at a clock. */
 enum { GREEDY_FEW = 8 };
+/* How often they are placed in another order. */
+enum { SQUEEZES_MOST = 64 };
+
+/* In which order brackets are placed, how, and how many of them are. */
+struct queue {
+    size_t order[ROOF_BRACKETS_MOST];
+    size_t placed;
+    enum greed greed;
+};
 
 /* Places worth a look along one axis: nearest to the wish, also of those that lack least, and just
  * beside each bracket that stands already. */
@@ -33,18 +43,21 @@ static double price(const struct packing *packing, size_t b, int axis, double at
     return at * (first ? FIRST : 1);
 }
 
-static void list_tries(const struct packing *packing, const struct places *places, size_t b,
-                       const struct spot *spot, int axis, enum greed greed, struct tries *tries) {
+static void list_tries(const struct packing *packing, const struct queue *queue,
+                       const struct places *places, size_t b, const struct spot *spot, int axis,
+                       struct tries *tries) {
     const struct parcel *own = &packing->task->parcels[b];
     const struct interval side = packing_side(spot, axis);
     tries->count = 0;
-    tries->at[tries->count++] = greed == GREED_WISH ? nearest(packing, b, side, axis) : side.lo;
+    tries->at[tries->count++] =
+        queue->greed == GREED_WISH ? nearest(packing, b, side, axis) : side.lo;
     if (spot->miss) {
         double least;
         const struct interval best = lack_best(spot->miss->held[axis], side, &least);
         tries->at[tries->count++] = nearest(packing, b, best, axis);
     }
-    for (size_t o = 0; o < b; o++) {
+    for (size_t i = 0; i < queue->placed; i++) {
+        const size_t o = queue->order[i];
         const struct parcel *other = &packing->task->parcels[o];
         const double rooms[2] = {packing_room(packing, o, b, axis),
                                  packing_rather(packing, o, b, axis)};
@@ -53,43 +66,56 @@ static void list_tries(const struct packing *packing, const struct places *place
             const double beside[2] = {at + (axis == ALONG ? other->width : other->height) +
                                           rooms[r],
                                       at - (axis == ALONG ? own->width : own->height) - rooms[r]};
-            for (int i = 0; i < 2; i++)
-                if (beside[i] >= side.lo && beside[i] <= side.hi)
-                    tries->at[tries->count++] = beside[i];
+            for (int k = 0; k < 2; k++)
+                if (beside[k] >= side.lo && beside[k] <= side.hi)
+                    tries->at[tries->count++] = beside[k];
         }
     }
 }
 
 /* Whether the bracket stands clear of all before it. */
-static bool is_clear(const struct packing *packing, const struct places *places, size_t b) {
-    for (size_t o = 0; o < b; o++)
+static bool is_clear(const struct packing *packing, const struct queue *queue,
+                     const struct places *places, size_t b) {
+    for (size_t i = 0; i < queue->placed; i++) {
+        const size_t o = queue->order[i];
         if (packing_overlap(packing, places, o, b) >
             SAME + packing_rather(packing, o, b, ALONG) - packing_room(packing, o, b, ALONG))
             return false;
+    }
     return true;
 }
 
 /* What the bracket and its pairs with those before it lack. */
-static double lack_of(const struct packing *packing, const struct places *places, size_t b,
-                      const struct spot *spot) {
+static double lack_of(const struct packing *packing, const struct queue *queue,
+                      const struct places *places, size_t b, const struct spot *spot) {
     double sum =
         packing_lack(&packing->task->parcels[b], spot, places->at[ALONG][b], places->at[UP][b]);
-    for (size_t o = 0; o < b && packing->task->misses; o++)
-        sum += length_greater(0, packing_overlap(packing, places, o, b)) / 2;
+    for (size_t i = 0; i < queue->placed && packing->task->misses; i++)
+        sum += length_greater(0, packing_overlap(packing, places, queue->order[i], b)) / 2;
     return sum;
 }
 
+static bool crosses_placed(const struct packing *packing, const struct queue *queue,
+                           const struct places *places, size_t b, const struct spot *spot) {
+    for (size_t i = 0; i < queue->placed; i++)
+        if (packing_crosses(packing, places, b, spot, queue->order[i]))
+            return true;
+    return false;
+}
+
 /* The best place of bracket b in one of its spots; *best is what it is worth so far. */
-static void try_spot(const struct packing *packing, struct places *places, size_t b, size_t i,
-                     enum greed greed, struct worth *best, double found[AXIS_COUNT]) {
+static void try_spot(const struct packing *packing, const struct queue *queue,
+                     struct places *places, size_t b, size_t i, struct worth *best,
+                     double found[AXIS_COUNT]) {
     const struct spot *spot = &packing->piles[b].spots[i];
     const double holes = packing->task->hole_worth * (double)spot->holes;
     struct tries tries[AXIS_COUNT];
     if (spot->miss && packing_least_lack(packing, b, spot) > best->lack + LACK_SAME)
         return;
     for (int axis = 0; axis < AXIS_COUNT; axis++)
-        list_tries(packing, places, b, spot, axis, greed, &tries[axis]);
+        list_tries(packing, queue, places, b, spot, axis, &tries[axis]);
     /* The first try along an axis is the cheapest. */
+    const enum greed greed = queue->greed;
     const double up = price(packing, b, UP, tries[UP].at[0], greed);
     for (size_t x = 0; x < tries[ALONG].count; x++) {
         const double along = price(packing, b, ALONG, tries[ALONG].at[x], greed);
@@ -101,9 +127,9 @@ static void try_spot(const struct packing *packing, struct places *places, size_
                 continue;
             places->at[ALONG][b] = tries[ALONG].at[x];
             places->at[UP][b] = tries[UP].at[y];
-            worth.lack = lack_of(packing, places, b, spot);
-            if (!packing_better(worth, *best) || !is_clear(packing, places, b) ||
-                packing_crosses_before(packing, places, b, spot))
+            worth.lack = lack_of(packing, queue, places, b, spot);
+            if (!packing_better(worth, *best) || !is_clear(packing, queue, places, b) ||
+                crosses_placed(packing, queue, places, b, spot))
                 continue;
             *best = worth;
             found[ALONG] = places->at[ALONG][b];
@@ -119,19 +145,56 @@ static bool late(const struct packing *packing) {
     return packing->count > GREEDY_FEW && task->stop && task->stop(task->subject);
 }
 
-bool packing_greedy(const struct packing *packing, enum greed greed, struct places *places) {
-    for (size_t b = 0; b < packing->count; b++) {
-        struct worth best = {INFINITY, INFINITY};
-        double found[AXIS_COUNT] = {0, 0};
-        for (size_t i = 0; i < packing->piles[b].left; i++) {
-            try_spot(packing, places, b, i, greed, &best, found);
-            if (best.cost < INFINITY && late(packing))
-                break;
-        }
-        if (!(best.cost < INFINITY))
-            return false;
-        places->at[ALONG][b] = found[ALONG];
-        places->at[UP][b] = found[UP];
+/* The bracket whose turn it is; false where it finds no place. */
+static bool place_next(const struct packing *packing, const struct queue *queue,
+                       struct places *places) {
+    const size_t b = queue->order[queue->placed];
+    struct worth best = {INFINITY, INFINITY};
+    double found[AXIS_COUNT] = {0, 0};
+    for (size_t i = 0; i < packing->piles[b].left; i++) {
+        try_spot(packing, queue, places, b, i, &best, found);
+        if (best.cost < INFINITY && late(packing))
+            break;
     }
+    places->at[ALONG][b] = found[ALONG];
+    places->at[UP][b] = found[UP];
+    return best.cost < INFINITY;
+}
+
+static bool place_all(const struct packing *packing, struct queue *queue, struct places *places) {
+    for (queue->placed = 0; queue->placed < packing->count; queue->placed++)
+        if (!place_next(packing, queue, places))
+            return false;
     return true;
+}
+
+static struct queue queue_of(const struct packing *packing, enum greed greed) {
+    struct queue queue = {.greed = greed};
+    for (size_t b = 0; b < packing->count; b++)
+        queue.order[b] = b;
+    return queue;
+}
+
+bool packing_greedy(const struct packing *packing, enum greed greed, struct places *places) {
+    struct queue queue = queue_of(packing, greed);
+    return place_all(packing, &queue, places);
+}
+
+/* Whoever found no place comes first from then on. */
+static void move_forward(struct queue *queue) {
+    const size_t stuck = queue->order[queue->placed];
+    memmove(queue->order + 1, queue->order, queue->placed * sizeof *queue->order);
+    queue->order[0] = stuck;
+}
+
+bool packing_squeeze(const struct packing *packing, struct places *places) {
+    struct queue queues[] = {queue_of(packing, GREED_ROWS), queue_of(packing, GREED_COLUMNS)};
+    const size_t kinds = sizeof queues / sizeof *queues;
+    for (size_t i = 0; i < SQUEEZES_MOST && !late(packing); i++) {
+        struct queue *queue = &queues[i % kinds];
+        if (place_all(packing, queue, places))
+            return true;
+        move_forward(queue);
+    }
+    return false;
 }

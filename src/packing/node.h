@@ -164,9 +164,9 @@ int packing_axis(enum way way);
  * arms are looked at. */
 bool packing_crossed(const struct packing *packing, const struct places *places,
                      struct crossing *worst);
-/* The same for one bracket in that spot at its place, and those before it. */
-bool packing_crosses_before(const struct packing *packing, const struct places *places, size_t b,
-                            const struct spot *spot);
+/* Whether any are of one bracket in that spot at its place, and another one. */
+bool packing_crosses(const struct packing *packing, const struct places *places, size_t b,
+                     const struct spot *spot, size_t other);
 /* How much closer the parts are than they may be in a way. */
 double packing_cross_excess(const struct packing *packing, const struct places *places,
                             const struct crossing *crossing, enum way way);
@@ -243,5 +243,7 @@ bool packing_too_many(const struct packing *packing);
  * corner, row by row or column by column; false where one finds no place. */
 enum greed { GREED_WISH, GREED_ROWS, GREED_COLUMNS };
 bool packing_greedy(const struct packing *packing, enum greed greed, struct places *places);
+/* Closely from the corner, again and again: whoever found no place comes first the next time. */
+bool packing_squeeze(const struct packing *packing, struct places *places);
 
 #endif

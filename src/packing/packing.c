@@ -320,6 +320,7 @@ static bool ranked_root(struct packing *packing, struct worth *bound) {
 
 static void search_root(struct packing *packing, struct worth *bound) {
     struct places places;
+    const bool any = packing->task->any;
     place_alone(packing, &places);
     *bound = places.worth;
     if (ranked_root(packing, bound))
@@ -330,6 +331,8 @@ static void search_root(struct packing *packing, struct worth *bound) {
         if (packing_greedy(packing, (enum greed)greed, &places))
             take(packing, &places);
     packing_search(packing);
+    if (any && packing->stopped && !packing->found && packing_squeeze(packing, &places))
+        take(packing, &places);
 }
 
 enum outcome packing_find(const struct packing_task *task, enum packing_end *end,
