@@ -193,7 +193,7 @@ static enum outcome answer_rungs(const struct crowd *crowd, struct stands_answer
 static struct terms but_retreat(const struct terms *terms) {
     struct terms part = *terms;
     const double now = solve_now(terms->steps);
-    if (terms->quick)
+    if (terms->quick > 0)
         part.deadline_s = now + (1 - SHARE_RETREAT) * (terms->deadline_s - now);
     return part;
 }
@@ -241,9 +241,9 @@ static enum outcome pack_many(const struct roof *roof, const struct terms *terms
 /* Without a look at what struts reach; with one where they turn out to be in each other's way. */
 static enum outcome answer_many(const struct roof *roof, const struct terms *terms,
                                 struct stands_answer *answer) {
-    const struct terms first = but_retreat(terms);
-    enum outcome outcome = pack_many(roof, &first, false, INFINITY, answer);
-    if (outcome != OUTCOME_DONE || !answer->crossed || deepen_late((void *)terms))
+    enum outcome outcome = pack_many(roof, terms, false, INFINITY, answer);
+    if (outcome != OUTCOME_DONE || answer->last_word || !answer->crossed ||
+        deepen_late((void *)terms))
         return outcome;
     struct stands_answer closer = {.layout = NULL};
     outcome = pack_many(roof, terms, true, answer->most, &closer);

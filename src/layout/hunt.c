@@ -222,34 +222,35 @@ static enum outcome hunt_program(const struct roof *roof, const struct terms *te
 
 /* Of more brackets the program does not find in any time what stands and packings do not. */
 enum { PROGRAM_MOST = 3 };
-/* A quick search has this part of the time, by stands and again by the program, unless there is no
- * layout by then. */
-#define QUICK_SHARE 0.3
+/* A quick search that comes to no layout is repeated with so many times the time. */
+#define LONGER 4.0
 
-static struct terms in_a_part(const struct terms *terms) {
+static struct terms in_a_part(const struct terms *terms, double share) {
     struct terms own = *terms;
     const double now = solve_now(terms->steps);
-    own.deadline_s = now + QUICK_SHARE * (terms->deadline_s - now);
+    own.deadline_s = now + fmin(share, 1) * (terms->deadline_s - now);
     return own;
 }
 
 static enum outcome ask_stands(const struct roof *roof, const struct terms *terms,
                                struct stands_answer *answer) {
-    if (!terms->quick || roof->bracket_count == 1)
+    if (!(terms->quick > 0) || roof->bracket_count == 1)
         return by_stands(roof, terms, answer);
-    const struct terms part = in_a_part(terms);
-    const enum outcome outcome = by_stands(roof, &part, answer);
-    if (outcome != OUTCOME_DONE || answer->layout || roof->bracket_count <= PROGRAM_MOST)
-        return outcome;
-    stands_answer_free(answer);
-    return by_stands(roof, terms, answer);
+    for (double share = terms->quick;; share *= LONGER) {
+        const struct terms part = in_a_part(terms, share);
+        const enum outcome outcome = by_stands(roof, &part, answer);
+        if (outcome != OUTCOME_DONE || answer->layout || roof->bracket_count <= PROGRAM_MOST ||
+            share >= 1)
+            return outcome;
+        stands_answer_free(answer);
+    }
 }
 
 static enum outcome ask_program(const struct roof *roof, const struct terms *terms,
                                 const struct stands_answer *known, struct layout **layout) {
-    if (!terms->quick)
+    if (!(terms->quick > 0))
         return hunt_program(roof, terms, known, layout);
-    const struct terms part = in_a_part(terms);
+    const struct terms part = in_a_part(terms, terms->quick);
     const enum outcome outcome = hunt_program(roof, &part, known, layout);
     if (outcome != OUTCOME_DONE || (*layout)->state != LAYOUT_UNDECIDED)
         return outcome;
@@ -277,7 +278,7 @@ enum outcome hunt_company(const struct roof *roof, const struct terms *terms,
     enum outcome outcome = ask_stands(roof, terms, &known);
     struct layout *found = NULL;
     const bool many = roof->bracket_count > PROGRAM_MOST;
-    const bool enough = known.layout && (terms->quick || many);
+    const bool enough = known.layout && (terms->quick > 0 || many);
     const bool vain =
         !known.layout && many && !terms->plain && terms->pinned_count == 0 && stands_apply(roof);
     if (outcome == OUTCOME_DONE && !known.last_word && !enough)

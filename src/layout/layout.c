@@ -28,6 +28,11 @@
 /* This part of the time, at the end, is kept for placing brackets one by one. */
 #define SHARE_KEPT 0.2
 
+/* While companies grow, each has this part of the time that is left; less where there may be many.
+ */
+#define SHARE_QUICK 0.3
+enum { FEW = 8 };
+
 struct search {
     const struct roof *roof;
     const struct limits *limits;
@@ -51,6 +56,10 @@ static size_t list_members(const struct search *search, size_t lowest, size_t *m
     return count;
 }
 
+static double quick_share(const struct roof *roof) {
+    return SHARE_QUICK * fmin(1, (double)FEW / (double)roof->bracket_count);
+}
+
 static enum outcome search_company(struct search *search, size_t lowest, double deadline_s) {
     size_t members[ROOF_BRACKETS_MOST] = {0};
     const size_t count = list_members(search, lowest, members);
@@ -66,7 +75,7 @@ static enum outcome search_company(struct search *search, size_t lowest, double 
                                     .limits = &company.limits,
                                     .rack = search->rack,
                                     .plain = search->plain,
-                                    .quick = search->quick};
+                                    .quick = search->quick ? quick_share(search->roof) : 0};
         outcome = hunt_company(&company.roof, &terms, &search->found[lowest]);
     }
     if (outcome == OUTCOME_DONE && count == 1)

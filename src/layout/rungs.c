@@ -228,12 +228,16 @@ static void settle(struct climb *climb, double level) {
         }
 }
 
+/* What those who keep no rung may have at most: none of them more than it has alone, and the worst
+ * of all, where it can be any of them, no more than is known. */
 static double highest_ceiling(const struct climb *climb) {
-    double most = -INFINITY;
+    double most = -INFINITY, least = INFINITY;
     for (size_t b = 0; b < climb->crowd->roof->bracket_count; b++)
-        if (!climb->kept[b])
+        if (!climb->kept[b]) {
             most = length_greater(most, climb->crowd->ceilings[b]);
-    return keeps_none(climb) ? length_lesser(most, climb->crowd->most) : most;
+            least = length_lesser(least, climb->crowd->ceilings[b]);
+        }
+    return keeps_none(climb) && climb->crowd->most < least ? climb->crowd->most : most;
 }
 
 /* The entry of what these keep; NULL without memory. */

@@ -16,7 +16,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { MANY = 12, CLOSE = 16, RANKED_MOST = 10 };
+enum { FEW = 8, MANY = 12, CLOSE = 16, RANKED_MOST = 10 };
 enum { ASKED_FIRST = 32, ASKED_SHARE = 3, ASKED_SELDOM = 32 };
 
 /* A packing that is better by less than this is not looked for. */
@@ -330,8 +330,11 @@ static void search_root(struct packing *packing, struct worth *bound) {
     for (int greed = GREED_WISH; greed <= last && !packing->found; greed++)
         if (packing_greedy(packing, (enum greed)greed, &places))
             take(packing, &places);
+    const bool squeezed = any && !packing->found && packing->count > FEW;
+    if (squeezed && packing_squeeze(packing, &places))
+        take(packing, &places);
     packing_search(packing);
-    if (any && packing->stopped && !packing->found && packing_squeeze(packing, &places))
+    if (any && packing->stopped && !packing->found && !squeezed && packing_squeeze(packing, &places))
         take(packing, &places);
 }
 
