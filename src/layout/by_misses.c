@@ -2,98 +2,12 @@
 
 #include "gathered.h"
 #include "length.h"
+#include "misses_pack.h"
 #include "outlook.h"
 
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
-
-/* What the struts of all brackets reach; lists are owned, once each. */
-struct reached {
-    struct arm (*lists[ROOF_BRACKETS_MOST])[ROW_COUNT];
-    struct arms arms[ROOF_BRACKETS_MOST];
-    size_t count;
-};
-
-static void free_arms(struct reached *reached) {
-    for (size_t i = 0; i < reached->count; i++)
-        free(reached->lists[i]);
-}
-
-static bool list_arms(const struct crowd *crowd, size_t count, const double *levels,
-                      const struct misses_answer *way, struct reached *reached) {
-    for (size_t b = 0; b < count; b++) {
-        size_t like = 0;
-        while (like < b &&
-               (way->misses[like] != way->misses[b] || !length_same(levels[like], levels[b])))
-            like++;
-        if (like < b) {
-            reached->arms[b] = reached->arms[like];
-            continue;
-        }
-        struct arm(*list)[ROW_COUNT] = arms_list(way->misses[b]->stands, levels[b], levels[b] < 0);
-        if (!list)
-            return false;
-        reached->lists[reached->count++] = list;
-        reached->arms[b] = arms_of(crowd, b, (const struct arm(*)[ROW_COUNT])list);
-    }
-    return true;
-}
-
-/* Where lines and lags had better be, by what is free to them just where the brackets stand. */
-static void clear_lines(const struct packing_task *task, const double *levels,
-                        struct misses_answer *way) {
-    struct miss own[ROOF_BRACKETS_MOST];
-    const struct miss *was[ROOF_BRACKETS_MOST] = {NULL};
-    for (size_t b = 0; b < task->count; b++) {
-        struct placed *placed = &way->placed[b];
-        struct spot there = placed->spot;
-        there.x = (struct interval){placed->x, placed->x};
-        there.y = (struct interval){placed->y, placed->y};
-        was[b] = placed->spot.miss;
-        own[b] = *was[b];
-        if (own[b].ends)
-            stands_draw_in(way->misses[b]->stands, &there, levels[b], &own[b]);
-        placed->spot.miss = &own[b];
-    }
-    packing_clear_lines(task, way->placed);
-    for (size_t b = 0; b < task->count; b++)
-        way->placed[b].spot.miss = was[b];
-}
-
-/* `than`: only what is better is of use; may be NULL. */
-static enum outcome pack(const struct crowd *crowd, const double *levels, const struct worth *than,
-                         struct misses_answer *way) {
-    const size_t count = crowd->roof->bracket_count;
-    struct parcel parcels[ROOF_BRACKETS_MOST];
-    struct reached reached = {.count = 0};
-    if (crowd->arms && !list_arms(crowd, count, levels, way, &reached)) {
-        free_arms(&reached);
-        return OUTCOME_FAULT;
-    }
-    for (size_t b = 0; b < count; b++) {
-        const struct misses *misses = way->misses[b];
-        parcels[b] = rungs_parcel(crowd, b, levels[b]);
-        parcels[b].arms = crowd->arms ? &reached.arms[b] : NULL;
-        parcels[b].spots = misses->spots;
-        parcels[b].spot_count = misses->count;
-        memcpy(parcels[b].inside, misses->inside, sizeof parcels[b].inside);
-    }
-    const struct packing_task task = {.parcels = parcels,
-                                      .count = count,
-                                      .hole_worth = crowd->roof->hole_worth,
-                                      .misses = true,
-                                      .apart = crowd->roof->apart,
-                                      .than = than,
-                                      .stop = crowd->stop,
-                                      .subject = crowd->subject};
-    const enum outcome outcome =
-        packing_find(&task, &way->end, way->placed, &way->worth, &way->bound);
-    if (outcome == OUTCOME_DONE && crowd->arms && packing_there(way->end))
-        clear_lines(&task, levels, way);
-    free_arms(&reached);
-    return outcome;
-}
 
 static bool found(const struct misses_answer *answer) {
     return packing_there(answer->end);
@@ -225,7 +139,7 @@ static enum outcome pack_kinds(struct trying *trying, const struct try *try,
     for (size_t b = 0; b < crowd->roof->bracket_count && listed; b++)
         tried.misses[b] = misses_share(kinds[outlook_kind(outlook, crowd, try->levels, b)]);
     if (listed)
-        outcome = pack(crowd, try->levels, found(trying->answer) ? &than : NULL, &tried);
+        outcome = misses_pack(crowd, try->levels, found(trying->answer) ? &than : NULL, &tried);
     if (found(&tried))
         trying->most = fmin(trying->most, tried.worth.lack);
     *undecided = *undecided || tried.end == PACKING_UNDECIDED;
@@ -287,7 +201,7 @@ static enum outcome try_alone(struct trying *trying, const struct try *try) {
             most[b] = try->least[b] + beyond + LENGTH_TOLERANCE;
         outcome = gathered_find(crowd, &trying->store, try->levels, most, tried.misses, &listed);
         if (outcome == OUTCOME_DONE && listed)
-            outcome = pack(crowd, try->levels, NULL, &tried);
+            outcome = misses_pack(crowd, try->levels, NULL, &tried);
         if (found(&tried))
             trying->most = fmin(trying->most, tried.worth.lack);
         whole =

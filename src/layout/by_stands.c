@@ -152,8 +152,8 @@ static enum outcome answer_missed(const struct crowd *crowd, const struct rungs 
 static enum outcome miss_nearest(const struct crowd *crowd, const struct rungs *rungs,
                                  struct stands_answer *answer) {
     struct misses_answer missed;
-    enum outcome outcome =
-        by_misses(crowd, rungs, answer->layout ? answer->layout->shortfall : INFINITY, &missed);
+    const double most = answer->layout && answer->held ? answer->layout->shortfall : INFINITY;
+    enum outcome outcome = by_misses(crowd, rungs, most, &missed);
     if (outcome == OUTCOME_DONE && packing_there(missed.end))
         outcome = answer_missed(crowd, rungs, &missed, answer);
     misses_answer_free(&missed);
@@ -163,9 +163,8 @@ static enum outcome miss_nearest(const struct crowd *crowd, const struct rungs *
 /* Not all rungs were found in time: what packed on the way is a layout all the same. */
 static enum outcome answer_met(const struct crowd *crowd, struct stands_answer *answer) {
     const struct rungs *rungs = &answer->rungs;
-    const struct packed packed = {.levels = rungs->packed_at, .packing = rungs->packing};
-    const enum outcome outcome = answer_packed(crowd, &packed, answer);
-    answer->last_word = false;
+    enum outcome outcome = retreat_read(crowd, rungs, &answer->layout, &answer->held);
+    answer->crossed = !answer->held;
     if (answer->layout) {
         answer->layout->bound_forgiveness = rungs_most(crowd, rungs);
         answer->layout->bound_cost = -INFINITY;
@@ -186,15 +185,20 @@ static enum outcome answer_rungs(const struct crowd *crowd, struct stands_answer
     return outcome;
 }
 
-/* A quick search keeps this part of its time for marks that turn out to be in each other's way. */
+/* A search keeps this part of its time for marks that turn out to be in each other's way: a quick
+ * one, and any other of many brackets. */
 #define SHARE_RETREAT 0.5
+#define SHARE_RETREAT_MANY 0.1
+enum { FEW = 8 };
 
 /* What packings may take of the time. */
-static struct terms but_retreat(const struct terms *terms) {
+static struct terms but_retreat(const struct roof *roof, const struct terms *terms) {
     struct terms part = *terms;
     const double now = solve_now(terms->steps);
-    if (terms->quick > 0)
-        part.deadline_s = now + (1 - SHARE_RETREAT) * (terms->deadline_s - now);
+    const double share = terms->quick > 0             ? SHARE_RETREAT
+                         : roof->bracket_count <= FEW ? 0
+                                                      : SHARE_RETREAT_MANY;
+    part.deadline_s = now + (1 - share) * (terms->deadline_s - now);
     return part;
 }
 
@@ -219,11 +223,13 @@ static enum outcome pack_many(const struct roof *roof, const struct terms *terms
     bool good;
     enum outcome outcome = list_crowd(roof, terms, answer, &crowd, &good);
     answer->most = most;
-    const struct terms part = but_retreat(terms);
+    const struct terms part = but_retreat(roof, terms);
     struct crowd soon = crowd;
     soon.subject = (void *)&part;
+    const bool glance = terms->quick > 0 && roof->bracket_count > FEW;
     if (outcome == OUTCOME_DONE && good)
-        outcome = rungs_find(&soon, &answer->rungs);
+        outcome =
+            glance ? rungs_find_worst(&soon, &answer->rungs) : rungs_find(&soon, &answer->rungs);
     if (outcome == OUTCOME_DONE && answer->rungs.count > 0)
         outcome = answer_rungs(&soon, answer);
     else if (outcome == OUTCOME_DONE && answer->rungs.has_packing)

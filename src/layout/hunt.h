@@ -21,8 +21,8 @@ struct terms {
     size_t pinned_count;
     struct rack *rack; /* as of layout_options */
     bool plain;        /* by the program alone, as of layout_options */
-    double quick;      /* above 0: what is found in this part of the time is enough for now, proved or
-                          not */
+    double quick; /* above 0: what is found in this part of the time is enough for now, proved or
+                     not */
 };
 
 /* The best layout of all brackets of this roof under the terms; what the terms leave out is not

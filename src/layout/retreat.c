@@ -1,6 +1,7 @@
 #include "retreat.h"
 
 #include "length.h"
+#include "misses_pack.h"
 #include "places.h"
 
 #include <math.h>
@@ -37,6 +38,47 @@ static enum outcome pack_wider(const struct crowd *crowd, const struct rungs *ru
     return outcome;
 }
 
+/* Below zero it is still anybody's choice where lines and lags lie, and what is lacked. */
+static enum outcome read_missing(const struct crowd *crowd, const struct rungs *met,
+                                 struct layout **layout) {
+    struct misses_answer there;
+    struct stands *stands[ROOF_BRACKETS_MOST] = {NULL};
+    enum outcome outcome = misses_there(crowd, met->packed_at, met->packing.placed, &there);
+    if (outcome == OUTCOME_DONE && packing_there(there.end)) {
+        for (size_t b = 0; b < crowd->roof->bracket_count; b++)
+            stands[b] = there.misses[b]->stands;
+        if (!places_read(crowd->roof, stands, met->packed_at, there.placed, layout))
+            outcome = OUTCOME_FAULT;
+    }
+    misses_answer_free(&there);
+    return outcome;
+}
+
+enum outcome retreat_read(const struct crowd *crowd, const struct rungs *met,
+                          struct layout **layout, bool *held) {
+    struct layout *made = NULL;
+    double worst = 0;
+    enum outcome outcome = OUTCOME_DONE;
+    for (size_t b = 0; b < crowd->roof->bracket_count; b++)
+        worst = length_lesser(worst, met->packed_at[b]);
+    *held = false;
+    if (worst < -LENGTH_TOLERANCE)
+        outcome = read_missing(crowd, met, &made);
+    if (outcome == OUTCOME_DONE && !made &&
+        !places_read(crowd->roof, met->packing.stands, met->packed_at, met->packing.placed, &made))
+        outcome = OUTCOME_FAULT;
+    if (outcome == OUTCOME_DONE)
+        outcome = places_hold(crowd->roof, &made, crowd->widened, held);
+    if (outcome != OUTCOME_DONE) {
+        layout_free(made);
+        return outcome;
+    }
+    if (made)
+        made->state = LAYOUT_FEASIBLE;
+    *layout = made;
+    return OUTCOME_DONE;
+}
+
 static void keep_better(const struct roof *roof, struct stands_answer *answer,
                         struct layout *layout, bool held) {
     if (!layout || (answer->layout && !retreat_is_better(roof, layout, answer->layout))) {
@@ -57,19 +99,13 @@ static enum outcome step_back(const struct crowd *crowd, enum effort effort,
     bool holds = false;
     enum outcome outcome = pack_wider(crowd, &answer->rungs, effort, &met);
     *end = !met.has_packing;
-    if (outcome == OUTCOME_DONE && !*end &&
-        !places_read(crowd->roof, met.packing.stands, met.packed_at, met.packing.placed, &layout))
-        outcome = OUTCOME_FAULT;
+    if (outcome == OUTCOME_DONE && !*end)
+        outcome = retreat_read(crowd, &met, &layout, &holds);
     rungs_free(&met);
-    if (outcome == OUTCOME_DONE && layout)
-        outcome = places_hold(crowd->roof, &layout, crowd->widened, &holds);
-    if (outcome != OUTCOME_DONE) {
-        layout_free(layout);
+    if (outcome != OUTCOME_DONE)
         return outcome;
-    }
     *end = *end || holds;
     if (layout) {
-        layout->state = LAYOUT_FEASIBLE;
         layout->bound_forgiveness = rungs_most(crowd, &answer->rungs);
         layout->bound_cost = -INFINITY;
     }

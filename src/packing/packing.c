@@ -334,7 +334,8 @@ static void search_root(struct packing *packing, struct worth *bound) {
     if (squeezed && packing_squeeze(packing, &places))
         take(packing, &places);
     packing_search(packing);
-    if (any && packing->stopped && !packing->found && !squeezed && packing_squeeze(packing, &places))
+    if (any && packing->stopped && !packing->found && !squeezed &&
+        packing_squeeze(packing, &places))
         take(packing, &places);
 }
 
