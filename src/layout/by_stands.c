@@ -185,19 +185,20 @@ static enum outcome answer_rungs(const struct crowd *crowd, struct stands_answer
     return outcome;
 }
 
-/* A search keeps this part of its time for marks that turn out to be in each other's way: a quick
- * one, and any other of many brackets. */
-#define SHARE_RETREAT 0.5
+/* A quick search keeps this part of its time for marks that turn out to be in each other's way; of
+ * many brackets half of it, and any search of them some. */
+#define SHARE_RETREAT 0.25
+#define SHARE_RETREAT_MANY_QUICK 0.5
 #define SHARE_RETREAT_MANY 0.1
 enum { FEW = 8 };
 
 /* What packings may take of the time. */
 static struct terms but_retreat(const struct roof *roof, const struct terms *terms) {
     struct terms part = *terms;
+    const bool quick = terms->quick > 0, many = roof->bracket_count > FEW;
+    const double share = many ? (quick ? SHARE_RETREAT_MANY_QUICK : SHARE_RETREAT_MANY)
+                              : (quick ? SHARE_RETREAT : 0);
     const double now = solve_now(terms->steps);
-    const double share = terms->quick > 0             ? SHARE_RETREAT
-                         : roof->bracket_count <= FEW ? 0
-                                                      : SHARE_RETREAT_MANY;
     part.deadline_s = now + (1 - share) * (terms->deadline_s - now);
     return part;
 }
@@ -247,9 +248,15 @@ static enum outcome pack_many(const struct roof *roof, const struct terms *terms
 /* Without a look at what struts reach; with one where they turn out to be in each other's way. */
 static enum outcome answer_many(const struct roof *roof, const struct terms *terms,
                                 struct stands_answer *answer) {
+    const bool known = terms->crossed && *terms->crossed;
+    if (known && !(terms->quick > 0))
+        return pack_many(roof, terms, true, INFINITY, answer);
     enum outcome outcome = pack_many(roof, terms, false, INFINITY, answer);
-    if (outcome != OUTCOME_DONE || answer->last_word || !answer->crossed ||
-        deepen_late((void *)terms))
+    if (outcome != OUTCOME_DONE || answer->last_word || !answer->crossed)
+        return outcome;
+    if (terms->crossed)
+        *terms->crossed = true;
+    if (deepen_late((void *)terms))
         return outcome;
     struct stands_answer closer = {.layout = NULL};
     outcome = pack_many(roof, terms, true, answer->most, &closer);

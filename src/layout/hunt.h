@@ -21,6 +21,8 @@ struct terms {
     size_t pinned_count;
     struct rack *rack; /* as of layout_options */
     bool plain;        /* by the program alone, as of layout_options */
+    bool *crossed;     /* what struts reach is known, or comes out, to be in the way; NULL: not of
+                          interest */
     double quick; /* above 0: what is found in this part of the time is enough for now, proved or
                      not */
 };

@@ -44,6 +44,7 @@ struct search {
     struct layout *fallback; /* owned: what came of that; NULL: not yet known */
     size_t of[ROOF_BRACKETS_MOST];            /* each bracket's company: its lowest bracket */
     struct layout *found[ROOF_BRACKETS_MOST]; /* owned, by lowest bracket; NULL: to be searched */
+    bool crossed[ROOF_BRACKETS_MOST];         /* likewise: its struts are in each other's way */
     double ceiling[ROOF_BRACKETS_MOST];       /* each bracket alone */
 };
 
@@ -75,6 +76,7 @@ static enum outcome search_company(struct search *search, size_t lowest, double 
                                     .limits = &company.limits,
                                     .rack = search->rack,
                                     .plain = search->plain,
+                                    .crossed = &search->crossed[lowest],
                                     .quick = search->quick ? quick_share(search->roof) : 0};
         outcome = hunt_company(&company.roof, &terms, &search->found[lowest]);
     }
@@ -155,6 +157,7 @@ static void merge(struct search *search, size_t a, size_t b) {
     }
     forget(search, low);
     forget(search, high);
+    search->crossed[low] = false;
     for (size_t i = 0; i < count; i++)
         if (search->of[i] == high)
             search->of[i] = low;

@@ -17,6 +17,7 @@ struct queue {
     size_t order[ROOF_BRACKETS_MOST];
     size_t placed;
     enum greed greed;
+    bool again; /* one of many tries: it may be given up */
 };
 
 /* Places worth a look along one axis: nearest to the wish, also of those that lack least, and just
@@ -139,10 +140,14 @@ static void try_spot(const struct packing *packing, const struct queue *queue,
     }
 }
 
+static bool stopped(const struct packing *packing) {
+    const struct packing_task *task = packing->task;
+    return task->stop && task->stop(task->subject);
+}
+
 /* Out of time: any place will do. */
 static bool late(const struct packing *packing) {
-    const struct packing_task *task = packing->task;
-    return packing->count > GREEDY_FEW && task->stop && task->stop(task->subject);
+    return packing->count > GREEDY_FEW && stopped(packing);
 }
 
 /* The bracket whose turn it is; false where it finds no place. */
@@ -163,7 +168,7 @@ static bool place_next(const struct packing *packing, const struct queue *queue,
 
 static bool place_all(const struct packing *packing, struct queue *queue, struct places *places) {
     for (queue->placed = 0; queue->placed < packing->count; queue->placed++)
-        if (!place_next(packing, queue, places))
+        if ((queue->again && stopped(packing)) || !place_next(packing, queue, places))
             return false;
     return true;
 }
@@ -190,8 +195,9 @@ static void move_forward(struct queue *queue) {
 bool packing_squeeze(const struct packing *packing, struct places *places) {
     struct queue queues[] = {queue_of(packing, GREED_ROWS), queue_of(packing, GREED_COLUMNS)};
     const size_t kinds = sizeof queues / sizeof *queues;
-    for (size_t i = 0; i < SQUEEZES_MOST && !late(packing); i++) {
+    for (size_t i = 0; i < SQUEEZES_MOST && !stopped(packing); i++) {
         struct queue *queue = &queues[i % kinds];
+        queue->again = true;
         if (place_all(packing, queue, places))
             return true;
         move_forward(queue);
