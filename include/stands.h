@@ -58,6 +58,10 @@ struct stand {
     double v[ROW_COUNT][2]; /* at any level, rows meet the bracket between these */
 };
 
+/* What struts and the flashings of outer feet reach: nobody looks; those ends that may lie further
+ * out than is in nobody's way but theirs, see struct arm; all of them, which takes longest. */
+enum ends { ENDS_NONE, ENDS_BEYOND, ENDS_ALL };
+
 struct stands {
     const struct roof *roof; /* borrowed */
     size_t bracket;
@@ -68,7 +72,7 @@ struct stands {
     size_t count;
     size_t holders; /* who has it: freed by the last of them */
     bool crowded;   /* there are more ways than are worth listing: the list is not complete */
-    bool arms;      /* as asked for */
+    enum ends arms; /* as asked for */
 };
 
 /* True where stands can be listed for every bracket of this roof. */
@@ -87,8 +91,8 @@ struct stands_ask {
     size_t bracket;
     const struct limits *limits; /* what is ruled out, of this roof's brackets; may be NULL */
     size_t most;                 /* more stands are not listed; 0: STANDS_MOST */
-    bool arms; /* what a strut reaches beyond its bracket matters: of two stands that are alike but
-                  for that none is left out, nor of their spots */
+    enum ends arms;    /* of two stands that are alike but for ends that are looked at none is left
+                          out, nor of their spots */
     struct rack *rack; /* what was listed of the roof; NULL: all is listed anew */
     /* Asked every STANDS_LOOK looks at half-made ways; true: stop, as if they were too many.  May
      * be NULL. */
@@ -231,12 +235,15 @@ void misses_free(struct misses *misses);            /* accepts NULL */
  * one is set by its lags, the other goes with the bracket's X.  Its line lies where both the roof
  * and the bracket, from its Y, let it.  An end that stays within half of the gap that the
  * level leaves between brackets is in nobody's way but that of one that does not: it is taken to
- * end halfway along the bracket.  all: every end is looked at, and those of rows of feet. */
+ * end halfway along the bracket.  The ends of a row of feet are the flashings of its outer ones.
+ * all: every end is looked at. */
 struct arm {
-    bool there;     /* false: neither end reaches further, or the row is held by feet */
-    bool feet;      /* these are its outer flashings: see miss.drawn; lags and clamps bound them */
+    bool there;     /* false: neither end reaches further */
+    bool feet;      /* these are its outer flashings; lags and clamps bound them */
     bool beyond[2]; /* which ends do */
-    double lags[2]; /* x of the first and the last lag */
+    /* of feet: [first, last][how high it is drawn, how low], as the level lets it */
+    struct drawn drawn[SIDE_COUNT][SIDE_COUNT];
+    double lags[2];   /* x of the first and the last lag */
     double clamps[2]; /* of the outer clamps, from X */
     double line[2], rise[2];
 };

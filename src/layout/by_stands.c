@@ -203,9 +203,9 @@ static struct terms but_retreat(const struct roof *roof, const struct terms *ter
     return part;
 }
 
-/* Several brackets that are in each other's way; arms: also by what their struts reach, which is a
- * longer search; most: the worst of them has no more. */
-static enum outcome pack_many(const struct roof *roof, const struct terms *terms, bool arms,
+/* Several brackets that are in each other's way, with a look at some of what their struts and feet
+ * reach; most: the worst of them has no more. */
+static enum outcome pack_many(const struct roof *roof, const struct terms *terms, enum ends arms,
                               double most, struct stands_answer *answer) {
     struct cuts cuts = {.list = NULL};
     places_room *wider = calloc(2, sizeof *wider);
@@ -236,7 +236,7 @@ static enum outcome pack_many(const struct roof *roof, const struct terms *terms
     else if (outcome == OUTCOME_DONE && answer->rungs.has_packing)
         outcome = answer_met(&crowd, answer);
     if (outcome == OUTCOME_DONE && answer->rungs.has_packing && !answer->held &&
-        (arms || !answer->crossed))
+        (arms == terms->closest || !answer->crossed))
         outcome = retreat(&crowd, answer);
     if (good)
         answer->most = rungs_most(&crowd, &answer->rungs);
@@ -245,30 +245,45 @@ static enum outcome pack_many(const struct roof *roof, const struct terms *terms
     return outcome;
 }
 
-/* Without a look at what struts reach; with one where they turn out to be in each other's way. */
+/* The last word takes the place of any layout, a better layout that of another one. */
+static void keep_closer(const struct roof *roof, struct stands_answer *closer,
+                        struct stands_answer *answer) {
+    if (closer->last_word || !answer->layout ||
+        (closer->layout && retreat_is_better(roof, closer->layout, answer->layout))) {
+        const struct stands_answer worse = *answer;
+        *answer = *closer;
+        *closer = worse;
+    }
+    layout_free(closer->layout);
+    stands_answer_free(closer);
+}
+
+/* Of many it would take too long to see once more that ends matter. */
+static enum ends first_look(const struct roof *roof, const struct terms *terms) {
+    const bool known = terms->arms && !(terms->quick > 0) && roof->bracket_count > FEW;
+    return known ? *terms->arms : ENDS_NONE;
+}
+
+/* Without a look at what struts and feet reach; with a closer one where that turns out to be in the
+ * way. */
 static enum outcome answer_many(const struct roof *roof, const struct terms *terms,
                                 struct stands_answer *answer) {
-    const bool known = terms->crossed && *terms->crossed;
-    if (known && !(terms->quick > 0))
-        return pack_many(roof, terms, true, INFINITY, answer);
-    enum outcome outcome = pack_many(roof, terms, false, INFINITY, answer);
-    if (outcome != OUTCOME_DONE || answer->last_word || !answer->crossed)
-        return outcome;
-    if (terms->crossed)
-        *terms->crossed = true;
-    if (deepen_late((void *)terms))
-        return outcome;
-    struct stands_answer closer = {.layout = NULL};
-    outcome = pack_many(roof, terms, true, answer->most, &closer);
-    if (outcome == OUTCOME_DONE &&
-        (closer.last_word || !answer->layout ||
-         (closer.layout && retreat_is_better(roof, closer.layout, answer->layout)))) {
-        const struct stands_answer worse = *answer;
-        *answer = closer;
-        closer = worse;
+    enum ends arms = first_look(roof, terms);
+    enum outcome outcome = pack_many(roof, terms, arms, INFINITY, answer);
+    bool crossed = answer->crossed;
+    double most = answer->most;
+    while (outcome == OUTCOME_DONE && crossed && !answer->last_word && arms < ENDS_ALL) {
+        struct stands_answer closer = {.layout = NULL};
+        arms++;
+        if (terms->arms && *terms->arms < arms)
+            *terms->arms = arms;
+        if (arms > terms->closest || deepen_late((void *)terms))
+            break;
+        outcome = pack_many(roof, terms, arms, most, &closer);
+        crossed = closer.crossed;
+        most = length_lesser(most, closer.most);
+        keep_closer(roof, &closer, answer);
     }
-    layout_free(closer.layout);
-    stands_answer_free(&closer);
     return outcome;
 }
 
@@ -285,6 +300,21 @@ static enum outcome place_one(const struct roof *roof, struct stands *stands, do
         !places_read(roof, &stands, &best, &placed, &answer->layout))
         outcome = OUTCOME_FAULT;
     answer->last_word = answer->layout != NULL;
+    return outcome;
+}
+
+/* Where its nearest misses are too many a quick search takes any layout at that level. */
+static enum outcome place_quickly(const struct roof *roof, double best,
+                                  struct stands_answer *answer) {
+    bool holds = false;
+    enum outcome outcome = place_one(roof, answer->stands[0], best, answer);
+    answer->last_word = false;
+    if (outcome == OUTCOME_DONE && answer->layout)
+        outcome = places_hold(roof, &answer->layout, NULL, &holds);
+    if (outcome == OUTCOME_DONE && answer->layout) {
+        answer->layout->state = LAYOUT_FEASIBLE;
+        answer->layout->bound_cost = -INFINITY;
+    }
     return outcome;
 }
 
@@ -314,6 +344,8 @@ static enum outcome answer_one(const struct roof *roof, const struct terms *term
     const struct rungs rungs = {.levels = {{best}}, .count = 1, .has_worst = true, .worst = best};
     outcome = miss_nearest(&crowd, &rungs, answer);
     cuts_free(&cuts);
+    if (outcome == OUTCOME_DONE && !answer->layout && terms->quick > 0)
+        outcome = place_quickly(roof, best, answer);
     return outcome;
 }
 

@@ -76,7 +76,7 @@ static enum outcome find_spots(const struct crowd *crowd, size_t b, double level
     if (cut->listed)
         outcome = stands_at(cut->stands, level, false, &cut->spots, &cut->count);
     if (outcome == OUTCOME_DONE && cut->listed && crowd->arms) {
-        cut->arms = arms_list(cut->stands, level, level < 0);
+        cut->arms = arms_list(cut->stands, level, crowd->arms == ENDS_ALL);
         outcome = cut->arms ? OUTCOME_DONE : OUTCOME_FAULT;
     }
     return outcome;

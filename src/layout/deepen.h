@@ -11,7 +11,7 @@ struct deepening {
     const struct terms *terms;
     size_t bracket;
     bool best_only;
-    bool arms; /* as of stands_ask */
+    enum ends arms; /* as of stands_ask */
 };
 
 /* Whether the terms' time is over; counts as PACKING_LOOK steps.  For whoever asks when to stop. */

@@ -8,6 +8,7 @@
 #include "model.h"
 #include "problem.h"
 #include "roof.h"
+#include "stands.h"
 
 #include <stdbool.h>
 
@@ -21,8 +22,9 @@ struct terms {
     size_t pinned_count;
     struct rack *rack; /* as of layout_options */
     bool plain;        /* by the program alone, as of layout_options */
-    bool *crossed;     /* what struts reach is known, or comes out, to be in the way; NULL: not of
-                          interest */
+    enum ends closest; /* how closely they are looked at before brackets are moved apart instead */
+    enum ends *arms;   /* what has to be looked at of what struts and feet reach, as far as it is
+                          known or comes out; NULL: not of interest */
     double quick; /* above 0: what is found in this part of the time is enough for now, proved or
                      not */
 };

@@ -44,7 +44,7 @@ struct search {
     struct layout *fallback; /* owned: what came of that; NULL: not yet known */
     size_t of[ROOF_BRACKETS_MOST];            /* each bracket's company: its lowest bracket */
     struct layout *found[ROOF_BRACKETS_MOST]; /* owned, by lowest bracket; NULL: to be searched */
-    bool crossed[ROOF_BRACKETS_MOST];         /* likewise: its struts are in each other's way */
+    enum ends arms[ROOF_BRACKETS_MOST];       /* likewise: as of terms */
     double ceiling[ROOF_BRACKETS_MOST];       /* each bracket alone */
 };
 
@@ -59,6 +59,11 @@ static size_t list_members(const struct search *search, size_t lowest, size_t *m
 
 static double quick_share(const struct roof *roof) {
     return SHARE_QUICK * fmin(1, (double)FEW / (double)roof->bracket_count);
+}
+
+/* A quick search of few only sees whether ends matter. */
+static enum ends closest_look(const struct search *search) {
+    return search->quick && search->roof->bracket_count <= FEW ? ENDS_NONE : ENDS_ALL;
 }
 
 static enum outcome search_company(struct search *search, size_t lowest, double deadline_s) {
@@ -76,7 +81,8 @@ static enum outcome search_company(struct search *search, size_t lowest, double 
                                     .limits = &company.limits,
                                     .rack = search->rack,
                                     .plain = search->plain,
-                                    .crossed = &search->crossed[lowest],
+                                    .closest = closest_look(search),
+                                    .arms = &search->arms[lowest],
                                     .quick = search->quick ? quick_share(search->roof) : 0};
         outcome = hunt_company(&company.roof, &terms, &search->found[lowest]);
     }
@@ -157,7 +163,7 @@ static void merge(struct search *search, size_t a, size_t b) {
     }
     forget(search, low);
     forget(search, high);
-    search->crossed[low] = false;
+    search->arms[low] = ENDS_NONE;
     for (size_t i = 0; i < count; i++)
         if (search->of[i] == high)
             search->of[i] = low;
@@ -231,13 +237,22 @@ static enum outcome try_together(struct search *search, struct layout **joined) 
     return outcome;
 }
 
+/* Companies that are still to be searched share the time that is left. */
+static double share_time(const struct search *search) {
+    const double now = solve_now(search->steps);
+    size_t stale = 0;
+    for (size_t b = 0; b < search->roof->bracket_count; b++)
+        stale += search->of[b] == b && !search->found[b] ? 1 : 0;
+    return now + (search->soon_s - now) / (double)stale;
+}
+
 /* Searches every company that is to be; *bare is one that came out without marks. */
 static enum outcome search_stale(struct search *search, bool in_turn, struct layout **bare) {
     enum outcome outcome = OUTCOME_DONE;
     for (size_t b = 0; b < search->roof->bracket_count && outcome == OUTCOME_DONE && !*bare; b++) {
         if (search->of[b] != b || search->found[b])
             continue;
-        outcome = in_turn ? search_late(search, b) : search_company(search, b, search->soon_s);
+        outcome = in_turn ? search_late(search, b) : search_company(search, b, share_time(search));
         if (outcome == OUTCOME_DONE && search->found[b]->state == LAYOUT_IMPOSSIBLE) {
             *bare = search->found[b];
             search->found[b] = NULL;

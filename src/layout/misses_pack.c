@@ -32,7 +32,8 @@ static bool list_arms(const struct crowd *crowd, size_t count, const double *lev
             reached->arms[b] = reached->arms[like];
             continue;
         }
-        struct arm(*list)[ROW_COUNT] = arms_list(way->misses[b]->stands, levels[b], levels[b] < 0);
+        const bool all = levels[b] < 0 || crowd->arms == ENDS_ALL;
+        struct arm(*list)[ROW_COUNT] = arms_list(way->misses[b]->stands, levels[b], all);
         if (!list)
             return false;
         reached->lists[reached->count++] = list;

@@ -39,7 +39,7 @@ struct crowd {
     struct cuts *cuts;
     double ceilings[ROOF_BRACKETS_MOST]; /* the best level of each alone */
     struct rack *rack;                   /* as of stands_ask */
-    bool arms;                           /* what struts reach beyond their brackets is looked at */
+    enum ends arms;                      /* what is looked at of what struts and feet reach */
     double most;                         /* the worst of them has no more; INFINITY: not known */
     const double (*wider)[ROOF_BRACKETS_MOST][ROOF_BRACKETS_MOST]; /* as of packing_task */
     double (*widened)[ROOF_BRACKETS_MOST][ROOF_BRACKETS_MOST]; /* what it had better be, as far as

@@ -140,7 +140,7 @@ static bool hold_arms(struct program *program, const struct crowd *crowd,
     for (size_t b = 0; b < count && own; b++) {
         for (int row = ROW_TOP; row < ROW_COUNT; row++)
             own[b][row] = stands_arm(packing->stands[b], packing->placed[b].spot.stand,
-                                     (enum row)row, levels[b], levels[b] < 0);
+                                     (enum row)row, levels[b], crowd->arms == ENDS_ALL);
         placed[b] = packing->placed[b];
         placed[b].spot.stand = b;
         arms[b] = arms_of(crowd, b, (const struct arm(*)[ROW_COUNT])own);

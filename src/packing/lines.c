@@ -150,6 +150,9 @@ static void see_way(const struct packing_task *task, const struct crossing *cros
         parts_end(task, crossing, first, seats->spot[first], axis, true, DRAWN_HARD),
         parts_end(task, crossing, second, seats->spot[second], axis, false, DRAWN_HARD)};
     const bool box[] = {crossing->kind[first] == PART_BOX, crossing->kind[second] == PART_BOX};
+    const bool moves[] = {axis == UP ? !box[0] : is_foot(task, crossing, first, seats),
+                          axis == UP ? !box[1] : is_foot(task, crossing, second, seats)};
+    const double slopes[] = {moves[0] ? 1 : 0, moves[1] ? 1 : 0};
     for (int i = 0; i < 4; i++) {
         const bool goes[] = {i / 2 != 0, i % 2 != 0};
         const struct apart_by by = {
@@ -157,7 +160,7 @@ static void see_way(const struct packing_task *task, const struct crossing *cros
             .up = axis == UP,
             .goes = {goes[0], goes[1]},
             .reach = {goes[0] ? ends[0].rel : ends[0].fixed, goes[1] ? ends[1].rel : ends[1].fixed},
-            .slope = {axis == UP && !box[0] ? 1 : 0, axis == UP && !box[1] ? 1 : 0},
+            .slope = {slopes[0], slopes[1]},
             .times = box[0] || box[1] ? 1 : 2};
         if (fabs(by.reach[0]) < INFINITY && fabs(by.reach[1]) < INFINITY)
             see(subject, &by);

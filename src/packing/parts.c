@@ -57,14 +57,16 @@ static struct end end_along(const struct arms *arms, const struct arm *arm, int 
 /* The flashing of an outer foot. */
 static struct end foot_end(const struct arms *arms, const struct spot *spot, int row, int kind,
                            bool high, enum drawing drawing) {
-    const struct drawn *drawn = &spot->miss->drawn[row][kind == PART_FIRST ? SIDE_NEAR : SIDE_FAR]
-                                                  [high ? SIDE_FAR : SIDE_NEAR][drawing];
+    const enum side end = kind == PART_FIRST ? SIDE_NEAR : SIDE_FAR;
+    const enum side side = high ? SIDE_FAR : SIDE_NEAR;
+    const struct drawn *drawn = parts_free(spot) ? &spot->miss->drawn[row][end][side][drawing]
+                                                 : &arms->list[spot->stand][row].drawn[end][side];
     const double off = high ? arms->side : -arms->side;
     return (struct end){drawn->fixed + off, drawn->goes + off};
 }
 
-static bool is_there(const struct arm *arm, const struct spot *spot, int kind) {
-    if (!arm->there || (arm->feet && (kind == PART_STRUT || !spot->miss || !spot->miss->ends)))
+static bool is_there(const struct arm *arm, int kind) {
+    if (!arm->there || (arm->feet && kind == PART_STRUT))
         return false;
     return kind == PART_FIRST  ? arm->beyond[SIDE_NEAR]
            : kind == PART_LAST ? arm->beyond[SIDE_FAR]
@@ -79,7 +81,7 @@ struct end parts_end(const struct packing_task *task, const struct crossing *cro
         return (struct end){high ? -INFINITY : INFINITY,
                             high ? (axis == ALONG ? parcel->width : parcel->height) : 0};
     const struct arm *arm = parts_arm(parcel, spot, crossing->row[which]);
-    if (!is_there(arm, spot, kind)) /* in nobody's way */
+    if (!is_there(arm, kind)) /* in nobody's way */
         return (struct end){high ? -INFINITY : INFINITY, high ? -INFINITY : INFINITY};
     if (axis == ALONG && arm->feet)
         return foot_end(parcel->arms, spot, crossing->row[which], kind, high, drawing);
@@ -161,7 +163,7 @@ static bool there(const struct packing_task *task, const struct crossing *crossi
         const int kind = crossing->kind[i];
         if (kind != PART_BOX && !is_there(parts_arm(parts_parcel(task, crossing->bracket[i]),
                                                     seats->spot[i], crossing->row[i]),
-                                          seats->spot[i], kind))
+                                          kind))
             return false;
     }
     return parts_gap(task, crossing) > -INFINITY;
@@ -241,7 +243,7 @@ double parts_worth(const struct packing_task *task, const struct crossing *cross
     const struct arm *arm =
         parts_arm(parts_parcel(task, crossing->bracket[which]), spot, crossing->row[which]);
     if (axis == ALONG)
-        return arm->feet ? MISS_FOOT_WORTH : INFINITY;
+        return arm->feet && parts_free(spot) ? MISS_FOOT_WORTH : INFINITY;
     return parts_free(spot) ? spot->miss->worth[crossing->row[which]][high ? SIDE_FAR : SIDE_NEAR]
                             : INFINITY;
 }

@@ -28,16 +28,43 @@ static bool is_beyond(const struct stands *stands, const struct held *held, doub
     return by > most;
 }
 
+/* How far in the outer feet of a hold can be drawn, as the level lets them. */
+static void draw_feet(const struct stands *stands, const struct held *held, double level,
+                      struct drawn feet[SIDE_COUNT][SIDE_COUNT]) {
+    struct drawn drawn[SIDE_COUNT][SIDE_COUNT][DRAWN_COUNT];
+    seats_draw_in(stands->roof, stands->bracket, held->hold, level, held->x, drawn);
+    for (int end = SIDE_NEAR; end < SIDE_COUNT; end++)
+        for (int side = SIDE_NEAR; side < SIDE_COUNT; side++)
+            feet[end][side] = drawn[end][side][DRAWN_HARD];
+}
+
+/* The same as is_beyond for a foot's flashing, however far it is drawn in. */
+static bool foot_beyond(const struct stands *stands, const struct held *held, double level,
+                        enum side side) {
+    struct drawn feet[SIDE_COUNT][SIDE_COUNT];
+    const struct kit *kit = roof_kit(stands->roof, stands->bracket);
+    const double most = stands->roof->apart / 2 + length_lesser(level, 0);
+    draw_feet(stands, held, level, feet);
+    const struct drawn *end = &feet[side][side];
+    const double by = side == SIDE_NEAR
+                          ? length_greater(held->x.hi - end->fixed, -end->goes)
+                          : length_greater(end->fixed - held->x.lo, end->goes) - kit->width;
+    return by + kit->flashing.width / 2 > most;
+}
+
 /* The flashings of its outer feet. */
-static void add_feet(const struct stands *stands, const struct held *held, struct arm *arm) {
+static void add_feet(const struct stands *stands, const struct held *held, double level, bool all,
+                     struct arm *arm) {
     const struct hold *hold = held->hold;
-    arm->there = arm->feet = true;
+    arm->feet = true;
     for (int side = SIDE_NEAR; side < SIDE_COUNT; side++) {
-        arm->beyond[side] = true;
+        arm->beyond[side] = all || foot_beyond(stands, held, level, (enum side)side);
+        arm->there = arm->there || arm->beyond[side];
         arm->lags[side] =
             seats_furthest(stands->roof, stands->bracket, hold, held->x, (enum side)side);
         arm->clamps[side] = roof_kit(stands->roof, stands->bracket)->width / 2;
     }
+    draw_feet(stands, held, level, arm->drawn);
 }
 
 struct arm stands_arm(const struct stands *stands, size_t stand, enum row row, double level,
@@ -49,8 +76,7 @@ struct arm stands_arm(const struct stands *stands, size_t stand, enum row row, d
     const struct interval rise = heights_rise(stands, row, own->v[row], level);
     struct arm arm = {.line = {hold->y[0] + level, hold->y[1] - level}, .rise = {rise.lo, rise.hi}};
     if (!has_strut(stands, row)) {
-        if (all)
-            add_feet(stands, &held, &arm);
+        add_feet(stands, &held, level, all, &arm);
         return arm;
     }
     const struct interval clamps = outer_clamps(kit, hold->clamps);
@@ -70,15 +96,32 @@ static bool same_end(const struct hold *a, const struct hold *b, enum side side)
            a->clamps[side] == b->clamps[side];
 }
 
+static bool same_foot(const struct hold *a, const struct hold *b, enum side side) {
+    const struct stand_lag *one = outer_lag(a, side), *other = outer_lag(b, side);
+    return one->turned == other->turned && length_same(one->lo, other->lo) &&
+           length_same(one->hi, other->hi);
+}
+
+/* Whether an end of a row is looked at. */
+static bool looks_at(const struct stands *stands, enum row row, double level,
+                     const struct held *held, enum side side) {
+    if (stands->arms == ENDS_ALL)
+        return true;
+    return has_strut(stands, row) ? is_beyond(stands, held, level, side)
+                                  : foot_beyond(stands, held, level, side);
+}
+
 bool arms_alike(const struct stands *stands, enum row row, double level, const struct held *a,
                 const struct held *b) {
-    for (int side = SIDE_NEAR; side < SIDE_COUNT && has_strut(stands, row); side++) {
-        const bool beyond = is_beyond(stands, a, level, (enum side)side);
-        if (beyond != is_beyond(stands, b, level, (enum side)side) ||
-            (beyond && !same_end(a->hold, b->hold, (enum side)side)))
-            return false;
+    bool alike = true;
+    for (int i = SIDE_NEAR; i < SIDE_COUNT && alike; i++) {
+        const enum side side = (enum side)i;
+        const bool looked = looks_at(stands, row, level, a, side);
+        alike = looked == looks_at(stands, row, level, b, side) &&
+                (!looked || (has_strut(stands, row) ? same_end(a->hold, b->hold, side)
+                                                    : same_foot(a->hold, b->hold, side)));
     }
-    return true;
+    return alike;
 }
 
 struct interval arms_strut(const struct kit *kit, const struct hold *hold, struct interval x) {
@@ -90,12 +133,6 @@ struct interval arms_strut(const struct kit *kit, const struct hold *hold, struc
 
 bool arms_same_end(const struct hold *a, const struct hold *b) {
     return same_end(a, b, SIDE_NEAR) && same_end(a, b, SIDE_FAR);
-}
-
-static bool same_foot(const struct hold *a, const struct hold *b, enum side side) {
-    const struct stand_lag *one = outer_lag(a, side), *other = outer_lag(b, side);
-    return one->turned == other->turned && length_same(one->lo, other->lo) &&
-           length_same(one->hi, other->hi);
 }
 
 bool arms_end_alike(const struct stands *stands, size_t one, size_t other) {
