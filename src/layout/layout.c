@@ -31,7 +31,7 @@
 /* While companies grow, each has this part of the time that is left; less where there may be many.
  */
 #define SHARE_QUICK 0.3
-enum { FEW = 8 };
+enum { FEW = 8, HANDFUL = 4 };
 
 struct search {
     const struct roof *roof;
@@ -61,9 +61,9 @@ static double quick_share(const struct roof *roof) {
     return SHARE_QUICK * fmin(1, (double)FEW / (double)roof->bracket_count);
 }
 
-/* A quick search of few only sees whether ends matter. */
+/* A quick search of a handful only sees whether ends matter. */
 static enum ends closest_look(const struct search *search) {
-    return search->quick && search->roof->bracket_count <= FEW ? ENDS_NONE : ENDS_ALL;
+    return search->quick && search->roof->bracket_count <= HANDFUL ? ENDS_NONE : ENDS_ALL;
 }
 
 static enum outcome search_company(struct search *search, size_t lowest, double deadline_s) {

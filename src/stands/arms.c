@@ -4,6 +4,8 @@
 #include "length.h"
 
 #include <math.h>
+#include <stdlib.h>
+#include <string.h>
 
 static bool has_strut(const struct stands *stands, enum row row) {
     return stands->roof->brackets[stands->bracket].hardware[row] == HARDWARE_STRUT;
@@ -158,4 +160,43 @@ bool arms_both_alike(const struct stands *stands, double level, size_t one, size
         alike = arms_alike(stands, (enum row)row, level, &held[0], &held[1]);
     }
     return alike;
+}
+
+static void stir(uint64_t *print, double value) {
+    uint64_t bits;
+    const double plain = value + 0.0; /* no zero below zero */
+    memcpy(&bits, &plain, sizeof bits);
+    *print = (*print ^ bits) * 0x9e3779b97f4a7c15u;
+    *print ^= *print >> 29;
+}
+
+static uint64_t print_of(const struct stands *stands, const struct stand *stand, double level) {
+    const struct interval x = interval_settled(stands_x(stands, stand, level));
+    uint64_t print = 1;
+    for (int row = ROW_TOP; row < ROW_COUNT; row++) {
+        const struct held held = {&stands->holds[row][stand->holds[row]], x};
+        for (int i = SIDE_NEAR; i < SIDE_COUNT; i++) {
+            const enum side side = (enum side)i;
+            const struct stand_lag *lag = outer_lag(held.hold, side);
+            if (!looks_at(stands, (enum row)row, level, &held, side)) {
+                stir(&print, -1);
+                continue;
+            }
+            stir(&print, lag->lo);
+            if (has_strut(stands, (enum row)row)) {
+                stir(&print, held.hold->clamps[side]);
+            } else {
+                stir(&print, lag->hi);
+                stir(&print, lag->turned);
+            }
+        }
+    }
+    return print;
+}
+
+uint64_t *arms_prints(const struct stands *stands, double level) {
+    uint64_t *prints = malloc((stands->count + 1) * sizeof *prints);
+    for (size_t i = 0; i < stands->count && prints; i++)
+        prints[i] = print_of(stands, &stands->list[i], level);
+    return prints;
 }

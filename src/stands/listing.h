@@ -6,6 +6,7 @@
 #include "stands.h"
 
 #include <stdbool.h>
+#include <stdint.h>
 
 /* What every part needs at hand; borrowed but for `stands`, which grows. */
 struct listing {
@@ -113,6 +114,9 @@ struct held {
 bool arms_alike(const struct stands *stands, enum row row, double level, const struct held *a,
                 const struct held *b);
 bool arms_both_alike(const struct stands *stands, double level, size_t one, size_t other);
+/* One number for each stand: where those of two differ, so do their arms.  Owned by the caller;
+ * NULL without memory. */
+uint64_t *arms_prints(const struct stands *stands, double level);
 /* A strut from end to end, with the bracket anywhere in there. */
 struct interval arms_strut(const struct kit *kit, const struct hold *hold, struct interval x);
 /* Whether two struts end at the same lags and clamps. */

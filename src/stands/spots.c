@@ -90,20 +90,34 @@ bool spots_inside(const struct spot *spot, const struct spot *of) {
  * earlier ones only; looking back at the last kept ones finds nearly all of that. */
 enum { LOOK_BACK = 64 };
 
+/* The arms of stands at a level, with the print of each (NULL: none). */
+struct arms_seen {
+    const struct stands *stands;
+    const uint64_t *prints;
+    double level;
+};
+
+static bool see_alike(const struct arms_seen *seen, size_t one, size_t other) {
+    return (!seen->prints || seen->prints[one] == seen->prints[other]) &&
+           arms_both_alike(seen->stands, seen->level, one, other);
+}
+
 size_t spots_drop_bettered(const struct stands *stands, double level, struct spot *list,
                            size_t count) {
     size_t kept = 0;
+    uint64_t *prints = stands ? arms_prints(stands, level) : NULL;
+    const struct arms_seen seen = {stands, prints, level};
     if (count > 0)
         qsort(list, count, sizeof *list, by_place);
     for (size_t i = 0; i < count; i++) {
         bool bettered = false;
         for (size_t back = 1; back <= LOOK_BACK && back <= kept && !bettered; back++)
-            bettered =
-                spots_inside(&list[i], &list[kept - back]) &&
-                (!stands || arms_both_alike(stands, level, list[i].stand, list[kept - back].stand));
+            bettered = spots_inside(&list[i], &list[kept - back]) &&
+                       (!stands || see_alike(&seen, list[i].stand, list[kept - back].stand));
         if (!bettered)
             list[kept++] = list[i];
     }
+    free(prints);
     return kept;
 }
 
