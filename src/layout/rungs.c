@@ -19,6 +19,8 @@
 #define DESCENT_FACTOR 4.0
 #define DESCENT_FACTOR_MANY 12.0
 enum { MANY = 12 };
+/* Less is not leapt. */
+#define LEAP_LEAST 0.05
 #define DESCENT_MOST 64.0 /* inches: below that there are no stands */
 /* How often a level too deep is drawn halfway up again. */
 enum { HALVINGS_MOST = 6 };
@@ -119,27 +121,28 @@ static bool over(const struct crowd *crowd) {
     return crowd->stop && crowd->stop(crowd->subject);
 }
 
-/* Goes down from a level at which nothing packs to one at which something does; *end says whether
- * one was found. */
-static enum outcome descend(const struct climb *climb, double most, double *level,
+/* Goes down from a level at which nothing packs to one at which something does; packing->end says
+ * whether one was found, *none is the lowest level at which none was. */
+static enum outcome descend(const struct climb *climb, double most, double *level, double *none,
                             struct rungs_packing *packing) {
-    double down = DESCENT_FIRST, none = most;
+    double down = DESCENT_FIRST;
+    *none = most;
     enum outcome outcome = OUTCOME_DONE;
     while (outcome == OUTCOME_DONE && packing->end != PACKING_PROVED && down < DESCENT_MOST &&
            !over(climb->crowd)) {
-        none = *level;
+        *none = *level;
         *level = most - down;
         down *= climb->crowd->roof->bracket_count < MANY ? DESCENT_FACTOR : DESCENT_FACTOR_MANY;
         outcome = try_level(climb, *level, EFFORT_GLANCE, packing);
     }
     /* Too deep for all stands to be listed: not quite so deep, then. */
     for (int i = 0; i < HALVINGS_MOST && outcome == OUTCOME_DONE &&
-                    packing->end != PACKING_PROVED && none - *level > STEP && !over(climb->crowd);
+                    packing->end != PACKING_PROVED && *none - *level > STEP && !over(climb->crowd);
          i++) {
-        const double middle = (none + *level) / 2;
+        const double middle = (*none + *level) / 2;
         outcome = try_level(climb, middle, EFFORT_GLANCE, packing);
         if (packing->end == PACKING_NONE)
-            none = middle;
+            *none = middle;
         else
             *level = middle;
     }
@@ -159,11 +162,27 @@ static enum outcome step_down(const struct climb *climb, double low, double *lev
     return outcome;
 }
 
+/* A packing's own stands mostly go up by little.  Many brackets are tried halfway to where none was
+ * found first, so that not every step is theirs; *none comes down where that fails. */
+static enum outcome leap(const struct climb *climb, double *level, double *none,
+                         struct rungs_packing *packing, bool *leapt) {
+    const double middle = (*level + *none) / 2;
+    *leapt = false;
+    if (climb->crowd->roof->bracket_count < MANY || *none - *level < LEAP_LEAST)
+        return OUTCOME_DONE;
+    const enum outcome outcome = try_level(climb, middle, EFFORT_GLANCE, packing);
+    *leapt = outcome == OUTCOME_DONE && packing->end == PACKING_PROVED;
+    *(*leapt ? level : none) = middle;
+    return outcome;
+}
+
 /* The highest level that those who keep no rung can share, up to `most`; floor: one that is known
  * to be shared, -INFINITY: none.  *found is false where it was not found. */
 static enum outcome climb_level(const struct climb *climb, double floor, double most, double *level,
                                 bool *found) {
     struct rungs_packing packing = {.stands = {NULL}};
+    double none = -INFINITY; /* nowhere to leap to */
+    bool leapt;
     *found = false;
     enum outcome outcome =
         try_level(climb, most, floor > -INFINITY ? EFFORT_ANY : EFFORT_GLANCE, &packing);
@@ -175,7 +194,7 @@ static enum outcome climb_level(const struct climb *climb, double floor, double 
         *level = packing.end == PACKING_PROVED ? floor : most;
     }
     if (outcome == OUTCOME_DONE && packing.end != PACKING_PROVED)
-        outcome = descend(climb, most, level, &packing);
+        outcome = descend(climb, most, level, &none, &packing);
     while (outcome == OUTCOME_DONE && packing.end == PACKING_PROVED && !*found) {
         const double low = *level;
         *level = raise_level(climb, &packing, low, most);
@@ -186,6 +205,9 @@ static enum outcome climb_level(const struct climb *climb, double floor, double 
         *found = *level >= most - STEP / 2;
         if (*found)
             break;
+        outcome = leap(climb, level, &none, &packing, &leapt);
+        if (outcome != OUTCOME_DONE || leapt)
+            continue;
         outcome = try_level(climb, *level + STEP, EFFORT_ANY, &packing);
         if (outcome == OUTCOME_DONE && packing.end == PACKING_PROVED)
             *level += STEP;
