@@ -48,7 +48,7 @@ struct trying {
     const struct crowd *crowd;
     struct store store;
     struct outlooks outlooks;
-    struct try tries[RUNGS_WAYS];
+    struct try *tries; /* owned */
     size_t count;
     double most; /* what is known to be enough */
     struct misses_answer *answer;
@@ -246,8 +246,12 @@ enum outcome by_misses(const struct crowd *crowd, const struct rungs *rungs, dou
                        struct misses_answer *answer) {
     struct trying *trying = calloc(1, sizeof *trying);
     *answer = (struct misses_answer){.end = PACKING_NONE};
-    if (!trying)
+    if (trying)
+        trying->tries = calloc(rungs->count + 1, sizeof *trying->tries);
+    if (!trying || !trying->tries) {
+        free(trying);
         return OUTCOME_FAULT;
+    }
     trying->crowd = crowd;
     trying->most = most;
     trying->answer = answer;
@@ -260,6 +264,7 @@ enum outcome by_misses(const struct crowd *crowd, const struct rungs *rungs, dou
         outlook_free(&trying->tries[t].outlook);
     store_free(&trying->store);
     outlooks_free(&trying->outlooks);
+    free(trying->tries);
     free(trying);
     return outcome;
 }

@@ -49,12 +49,12 @@ static enum outcome answer_packed(const struct crowd *crowd, const struct packed
     return OUTCOME_DONE;
 }
 
-/* The cheapest packing of all ways to have the rungs, or any. */
+/* The cheapest packing of all ways to have the rungs; any: the first one. */
 static enum outcome pack_ways(const struct crowd *crowd, const struct rungs *rungs, bool any,
                               struct packed *best) {
     *best =
         (struct packed){.bound = rungs->partial ? -INFINITY : INFINITY, .proved = !rungs->partial};
-    for (size_t i = 0; i < rungs->count; i++) {
+    for (size_t i = 0; i < rungs->count && !(any && best->found); i++) {
         struct rungs_packing packing;
         const enum outcome outcome =
             rungs_pack(crowd, rungs->levels[i], any ? EFFORT_ANY : EFFORT_BEST, &packing);
@@ -341,7 +341,8 @@ static enum outcome answer_one(const struct roof *roof, const struct terms *term
                                 .rack = terms->rack,
                                 .stop = deepen_late,
                                 .subject = (void *)terms};
-    const struct rungs rungs = {.levels = {{best}}, .count = 1, .has_worst = true, .worst = best};
+    double levels[1][ROOF_BRACKETS_MOST] = {{best}};
+    const struct rungs rungs = {.levels = levels, .count = 1, .has_worst = true, .worst = best};
     outcome = miss_nearest(&crowd, &rungs, answer);
     cuts_free(&cuts);
     if (outcome == OUTCOME_DONE && !answer->layout && terms->quick > 0)

@@ -219,19 +219,19 @@ static enum outcome climb_level(const struct climb *climb, double floor, double 
     return outcome;
 }
 
-static void note_way(const struct climb *climb, const double *levels, struct rungs *best) {
+/* False without memory. */
+static bool note_way(const struct climb *climb, const double *levels, struct rungs *best) {
     const size_t count = climb->crowd->roof->bracket_count;
     const int better = best->count == 0 ? 1 : compare_rungs(levels, best->levels[0], count);
     if (better > 0)
         best->count = 0;
     for (size_t i = 0; i < best->count; i++)
         if (memcmp(levels, best->levels[i], count * sizeof *levels) == 0)
-            return;
+            return true;
     if (better < 0)
-        return;
-    if (best->count < RUNGS_WAYS)
-        memcpy(best->levels[best->count], levels, count * sizeof *levels);
-    best->count++;
+        return true;
+    best->many = best->many || best->count == RUNGS_WAYS;
+    return best->many || rungs_add(best, levels);
 }
 
 static bool all_kept(const struct climb *climb) {
@@ -327,8 +327,7 @@ static enum outcome climb_on(const struct climb *climb, const struct rung *rung,
     struct climb settled = *climb;
     settle(&settled, rung->level);
     if (all_kept(&settled)) {
-        note_way(&settled, settled.levels, best);
-        return OUTCOME_DONE;
+        return note_way(&settled, settled.levels, best) ? OUTCOME_DONE : OUTCOME_FAULT;
     }
     struct known *known = look_up(&settled);
     if (!known)
@@ -349,7 +348,7 @@ static enum outcome climb_on(const struct climb *climb, const struct rung *rung,
         *good = next[b].found;
         most = length_greater(most, next[b].least);
     }
-    for (size_t b = 0; b < count && *good && best->count <= RUNGS_WAYS; b++) {
+    for (size_t b = 0; b < count && *good && !best->many; b++) {
         if (settled.kept[b] || has_earlier_twin(&settled, b) || next[b].least < most - STEP)
             continue;
         struct climb keeper = settled;
@@ -373,7 +372,7 @@ static enum outcome find(const struct crowd *crowd, bool all, struct rungs *rung
     if (rungs->has_worst && all)
         outcome = climb_on(&climb, &first, rungs, &good);
     free(seen.list);
-    if (!good || rungs->count > RUNGS_WAYS)
+    if (!good || rungs->many)
         rungs->count = 0;
     return outcome;
 }
@@ -386,10 +385,11 @@ double rungs_most(const struct crowd *crowd, const struct rungs *rungs) {
 }
 
 enum outcome rungs_find(const struct crowd *crowd, struct rungs *rungs) {
-    const enum outcome outcome = find(crowd, true, rungs);
+    enum outcome outcome = find(crowd, true, rungs);
     const size_t unlike = rungs->count;
-    for (size_t i = 0; i < unlike; i++)
-        rungs_swap_twins(crowd, rungs, i, 0);
+    for (size_t i = 0; i < unlike && outcome == OUTCOME_DONE; i++)
+        if (!rungs_swap_twins(crowd, rungs, i, 0))
+            outcome = OUTCOME_FAULT;
     return outcome;
 }
 

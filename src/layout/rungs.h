@@ -100,10 +100,12 @@ double rungs_raise(const struct crowd *crowd, const struct rungs_packing *packin
                    const double *levels, const bool *shared, double level, double most);
 
 /* Who has which rung: the best there is may be had in several ways. */
-enum { RUNGS_WAYS = 128 };
+enum { RUNGS_WAYS = 1024 };
 struct rungs {
-    double levels[RUNGS_WAYS][ROOF_BRACKETS_MOST];
+    double (*levels)[ROOF_BRACKETS_MOST]; /* owned */
+    size_t room;
     size_t count; /* of ways, all equally good; 0: not found in time, or there are more of them */
+    bool many;    /* there were too many before any were swapped, and none is here */
     bool partial; /* there are more ways, by swapping brackets that are alike */
     bool has_worst;
     double worst; /* the least of the levels, proved */
@@ -113,6 +115,10 @@ struct rungs {
     double packed_at[ROOF_BRACKETS_MOST]; /* its levels */
 };
 void rungs_free(struct rungs *rungs); /* what it holds */
+/* One way more, of RUNGS_WAYS at the most; levels: ROOF_BRACKETS_MOST of them.  False without
+ * memory.
+ */
+bool rungs_add(struct rungs *rungs, const double *levels);
 /* Keeps a packing that was met, in the place of another one; levels: ROOF_BRACKETS_MOST of them. */
 void rungs_meet(struct rungs *rungs, const double *levels, const struct rungs_packing *packing);
 
@@ -123,8 +129,8 @@ double rungs_most(const struct crowd *crowd, const struct rungs *rungs);
 void rungs_sort(double *levels, size_t count);
 
 /* Adds every way that differs from one only in who of brackets alike has which level; brackets
- * before `from` keep theirs. */
-void rungs_swap_twins(const struct crowd *crowd, struct rungs *rungs, size_t way, size_t from);
+ * before `from` keep theirs.  False without memory. */
+bool rungs_swap_twins(const struct crowd *crowd, struct rungs *rungs, size_t way, size_t from);
 
 /* Finds them, to 1e-6 and below what the rules between lags of different brackets may cost, which
  * a packing does not look at.  FAULT: no memory. */

@@ -54,6 +54,8 @@ void rungs_meet(struct rungs *rungs, const double *levels, const struct rungs_pa
 }
 
 void rungs_free(struct rungs *rungs) {
+    free(rungs->levels);
+    rungs->levels = NULL;
     rungs_packing_free(&rungs->packing);
 }
 

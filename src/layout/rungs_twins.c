@@ -1,6 +1,7 @@
 /* Brackets alike: what one of them can have the other can have as well. */
 #include "rungs.h"
 
+#include <stdlib.h>
 #include <string.h>
 
 static bool known_way(const struct rungs *rungs, const double *levels, size_t count) {
@@ -10,12 +11,25 @@ static bool known_way(const struct rungs *rungs, const double *levels, size_t co
     return false;
 }
 
-void rungs_swap_twins(const struct crowd *crowd, struct rungs *rungs, size_t way, size_t from) {
+bool rungs_add(struct rungs *rungs, const double *levels) {
+    if (rungs->count == rungs->room) {
+        const size_t room = 2 * rungs->room + 8;
+        double(*larger)[ROOF_BRACKETS_MOST] = realloc(rungs->levels, room * sizeof *larger);
+        if (!larger)
+            return false;
+        rungs->levels = larger;
+        rungs->room = room;
+    }
+    memcpy(rungs->levels[rungs->count++], levels, sizeof *rungs->levels);
+    return true;
+}
+
+bool rungs_swap_twins(const struct crowd *crowd, struct rungs *rungs, size_t way, size_t from) {
     const size_t count = crowd->roof->bracket_count;
     if (from == count || rungs->partial)
-        return;
-    rungs_swap_twins(crowd, rungs, way, from + 1);
-    for (size_t b = from + 1; b < count && !rungs->partial; b++) {
+        return true;
+    bool good = rungs_swap_twins(crowd, rungs, way, from + 1);
+    for (size_t b = from + 1; b < count && !rungs->partial && good; b++) {
         double levels[ROOF_BRACKETS_MOST] = {0};
         memcpy(levels, rungs->levels[way], count * sizeof *levels);
         levels[from] = rungs->levels[way][b];
@@ -23,9 +37,9 @@ void rungs_swap_twins(const struct crowd *crowd, struct rungs *rungs, size_t way
         if (crowd->stands[b] != crowd->stands[from] || known_way(rungs, levels, count))
             continue;
         rungs->partial = rungs->count == RUNGS_WAYS;
-        if (rungs->partial)
-            return;
-        memcpy(rungs->levels[rungs->count], levels, sizeof levels);
-        rungs_swap_twins(crowd, rungs, rungs->count++, from + 1);
+        if (!rungs->partial)
+            good = rungs_add(rungs, levels) &&
+                   rungs_swap_twins(crowd, rungs, rungs->count - 1, from + 1);
     }
+    return good;
 }
