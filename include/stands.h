@@ -93,6 +93,7 @@ struct stands_ask {
     size_t most;                 /* more stands are not listed; 0: STANDS_MOST */
     enum ends arms;    /* of two stands that are alike but for ends that are looked at none is left
                           out, nor of their spots */
+    double near;       /* above 0: only stands so near the bracket's wish along the eave; 0: all */
     struct rack *rack; /* what was listed of the roof; NULL: all is listed anew */
     /* Asked every STANDS_LOOK looks at half-made ways; true: stop, as if they were too many.  May
      * be NULL. */

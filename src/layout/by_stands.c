@@ -77,8 +77,9 @@ static enum outcome pack_ways(const struct crowd *crowd, const struct rungs *run
 }
 
 /* An earlier bracket that can be held in just the same ways; b where there is none. */
-static size_t twin_of(const struct roof *roof, const struct limits *limits, size_t b) {
-    if (limits && (limits->count > 0 || limits->least_lags))
+static size_t twin_of(const struct roof *roof, const struct terms *terms, size_t b) {
+    const struct limits *limits = terms->limits;
+    if ((limits && (limits->count > 0 || limits->least_lags)) || terms->near > 0)
         return b;
     for (size_t a = 0; a < b; a++)
         if (roof_same_hardware(roof, a, b))
@@ -93,7 +94,7 @@ static enum outcome list_crowd(const struct roof *roof, const struct terms *term
     enum outcome outcome = OUTCOME_DONE;
     *good = true;
     for (size_t b = 0; b < roof->bracket_count && outcome == OUTCOME_DONE; b++) {
-        const size_t twin = twin_of(roof, terms->limits, b);
+        const size_t twin = twin_of(roof, terms, b);
         crowd->ceilings[b] = -INFINITY;
         struct deepening deepening = {roof, terms, b, .arms = crowd->arms};
         if (twin == b && stands_apply(roof))
@@ -218,13 +219,14 @@ static enum outcome pack_many(const struct roof *roof, const struct terms *terms
                           .widened = wider,
                           .arms = arms,
                           .most = most,
+                          .near = terms->near,
                           .rack = terms->rack,
                           .stop = deepen_late,
                           .subject = (void *)terms};
     bool good;
-    enum outcome outcome = list_crowd(roof, terms, answer, &crowd, &good);
-    answer->most = most;
     const struct terms part = but_retreat(roof, terms);
+    enum outcome outcome = list_crowd(roof, &part, answer, &crowd, &good);
+    answer->most = most;
     struct crowd soon = crowd;
     soon.subject = (void *)&part;
     const bool glance = terms->quick > 0 && roof->bracket_count > FEW;
@@ -303,25 +305,11 @@ static enum outcome place_one(const struct roof *roof, struct stands *stands, do
     return outcome;
 }
 
-/* Where its nearest misses are too many a quick search takes any layout at that level. */
-static enum outcome place_quickly(const struct roof *roof, double best,
-                                  struct stands_answer *answer) {
-    bool holds = false;
-    enum outcome outcome = place_one(roof, answer->stands[0], best, answer);
-    answer->last_word = false;
-    if (outcome == OUTCOME_DONE && answer->layout)
-        outcome = places_hold(roof, &answer->layout, NULL, &holds);
-    if (outcome == OUTCOME_DONE && answer->layout) {
-        answer->layout->state = LAYOUT_FEASIBLE;
-        answer->layout->bound_cost = -INFINITY;
-    }
-    return outcome;
-}
-
 static enum outcome answer_one(const struct roof *roof, const struct terms *terms,
                                struct stands_answer *answer) {
     double best = -INFINITY;
-    const struct deepening deepening = {roof, terms, 0, .best_only = true};
+    const struct terms part = but_retreat(roof, terms);
+    const struct deepening deepening = {roof, &part, 0, .best_only = true};
     enum outcome outcome = OUTCOME_DONE;
     if (stands_apply(roof))
         outcome = deepen_stands(&deepening, &answer->stands[0], &best);
@@ -345,8 +333,35 @@ static enum outcome answer_one(const struct roof *roof, const struct terms *term
     const struct rungs rungs = {.levels = levels, .count = 1, .has_worst = true, .worst = best};
     outcome = miss_nearest(&crowd, &rungs, answer);
     cuts_free(&cuts);
-    if (outcome == OUTCOME_DONE && !answer->layout && terms->quick > 0)
-        outcome = place_quickly(roof, best, answer);
+    return outcome;
+}
+
+/* How far from its wish a bracket may stand where stands are too many, and how many times as far
+ * then: of a face of any width some are listed. */
+#define NEAR_FIRST 24.0
+#define NEAR_FACTOR 3.0
+
+/* A quick search that came to nothing: stands near the wishes do for a layout, and prove nothing.
+ */
+static enum outcome answer_near(const struct roof *roof, const struct terms *terms,
+                                struct stands_answer *answer) {
+    struct terms own = *terms;
+    enum outcome outcome = OUTCOME_DONE;
+    own.closest = ENDS_NONE;
+    for (own.near = NEAR_FIRST; own.near < roof->width && !answer->layout;
+         own.near *= NEAR_FACTOR) {
+        if (outcome != OUTCOME_DONE || deepen_late(&own))
+            return outcome;
+        stands_answer_free(answer);
+        *answer = (struct stands_answer){.most = INFINITY};
+        outcome = pack_many(roof, &own, ENDS_NONE, INFINITY, answer);
+    }
+    answer->last_word = answer->has_worst = false;
+    if (answer->layout) {
+        answer->layout->state = LAYOUT_FEASIBLE;
+        answer->layout->bound_forgiveness = roof->enough;
+        answer->layout->bound_cost = -INFINITY;
+    }
     return outcome;
 }
 
@@ -355,8 +370,11 @@ enum outcome by_stands(const struct roof *roof, const struct terms *terms,
     *answer = (struct stands_answer){.layout = NULL};
     if (terms->pinned_count > 0 || terms->plain)
         return OUTCOME_DONE;
-    return roof->bracket_count == 1 ? answer_one(roof, terms, answer)
-                                    : answer_many(roof, terms, answer);
+    const enum outcome outcome = roof->bracket_count == 1 ? answer_one(roof, terms, answer)
+                                                          : answer_many(roof, terms, answer);
+    if (outcome == OUTCOME_DONE && !answer->layout && terms->quick > 0 && stands_apply(roof))
+        return answer_near(roof, terms, answer);
+    return outcome;
 }
 
 void stands_answer_free(struct stands_answer *answer) {

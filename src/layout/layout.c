@@ -314,10 +314,17 @@ static void choose(struct search *search, struct layout **layout) {
     *layout = other;
 }
 
+/* Out of time, and what the quick search came to is there. */
+static bool is_enough(const struct search *search) {
+    return search->fallback && solve_now(search->steps) >= search->end_s;
+}
+
 /* *layout is the result, whatever its state. */
 static enum outcome search_all(struct search *search, struct layout **layout) {
     bool in_turn = false;
     for (;;) {
+        if (is_enough(search))
+            return give_up(search, layout);
         enum outcome outcome = search_stale(search, in_turn, layout);
         if (outcome != OUTCOME_DONE || *layout)
             return outcome;

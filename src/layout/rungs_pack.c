@@ -17,6 +17,7 @@ struct stands_ask crowd_ask(const struct crowd *crowd, size_t b) {
                                .bracket = b,
                                .limits = crowd->limits,
                                .arms = crowd->arms,
+                               .near = crowd->near,
                                .rack = crowd->rack,
                                .stop = crowd->stop,
                                .subject = crowd->subject};
@@ -68,6 +69,11 @@ static void doubt(struct rungs_packing *packing, bool any) {
     packing->bound = (struct worth){.lack = 0, .cost = -INFINITY};
 }
 
+/* Lists of many brackets take long each. */
+static bool late(const struct crowd *crowd, size_t listed) {
+    return listed >= FEW && crowd->stop && crowd->stop(crowd->subject);
+}
+
 enum outcome rungs_pack(const struct crowd *crowd, const double *levels, enum effort effort,
                         struct rungs_packing *packing) {
     struct parcel parcels[ROOF_BRACKETS_MOST];
@@ -82,7 +88,7 @@ enum outcome rungs_pack(const struct crowd *crowd, const double *levels, enum ef
         struct cut cut;
         parcels[b] = rungs_parcel(crowd, b, levels[b]);
         outcome = cuts_find(crowd, b, levels[b], &cut);
-        listed = outcome == OUTCOME_DONE && cut.listed;
+        listed = outcome == OUTCOME_DONE && cut.listed && !late(crowd, b);
         partial = partial || (listed && cut.partial);
         if (listed) {
             parcels[b].spots = cut.spots;

@@ -71,9 +71,11 @@ static bool same_key(const struct racked_key *a, const struct racked_key *b) {
            a->hardware == b->hardware && a->row == b->row && a->least_lags == b->least_lags;
 }
 
-/* Plies that are ruled out tell holds apart that are left out otherwise. */
+/* Plies that are ruled out tell holds apart that are left out otherwise; those near a wish are not
+ * all. */
 static bool is_plain(const struct listing *listing) {
-    return listing->ask->rack && (!listing->limits || listing->limits->count == 0);
+    return listing->ask->rack && !(listing->ask->near > 0) &&
+           (!listing->limits || listing->limits->count == 0);
 }
 
 /* The list that goes as far down as is asked for, and least far beyond; NULL: none does. */

@@ -65,6 +65,11 @@ static void bound_corner(struct listing *listing) {
     band_open(&listing->x);
     listing->y[0] = -INFINITY;
     listing->y[1] = INFINITY;
+    if (listing->ask->near > 0) {
+        const double want = roof->brackets[listing->bracket].want_x;
+        band_least(&listing->x, 0, want - listing->ask->near);
+        band_most(&listing->x, 0, want + listing->ask->near);
+    }
     for (size_t i = 0; i < roof->edge_count; i++) {
         const struct edge *edge = &roof->edges[i];
         const double in = edge->offset + edge->setback;
