@@ -268,6 +268,34 @@ static void row_that_just_fits_is_packed(void **state) {
     }
 }
 
+/* One place that only the last of them can have, which the first is closest to: a search that is
+ * given up at once squeezes them in all the same. */
+static void whoever_found_no_place_comes_first(void **state) {
+    (void)state;
+    enum { LAST = 8, ALL };
+    struct parcel parcels[ALL];
+    struct spot wide = {.x = {0, 200}, .y = {0, 0}, .holes = 4};
+    struct spot narrow = {.x = {0, 0}, .y = {0, 0}, .holes = 4};
+    struct placed placed[ALL];
+    struct worth worth, bound;
+    enum packing_end end;
+    for (size_t b = 0; b < ALL; b++)
+        parcels[b] = (struct parcel){.width = 10 + (double)b,
+                                     .height = 5,
+                                     .spots = b == LAST ? &narrow : &wide,
+                                     .spot_count = 1,
+                                     .inside = {{-INFINITY, INFINITY}, {-INFINITY, INFINITY}}};
+    const struct packing_task task = {
+        .parcels = parcels, .count = ALL, .hole_worth = 1, .any = true, .most_nodes = 1};
+    assert_int_equal(packing_find(&task, &end, placed, &worth, &bound), OUTCOME_DONE);
+    assert_int_equal(end, PACKING_PROVED);
+    for (size_t a = 0; a < ALL; a++)
+        for (size_t b = a + 1; b < ALL; b++)
+            assert_true(placed[a].x + parcels[a].width <= placed[b].x + 1e-6 ||
+                        placed[b].x + parcels[b].width <= placed[a].x + 1e-6);
+    assert_true(fabs(placed[LAST].x) < 1e-6);
+}
+
 /* What is as good as something that is known is of no use, what is better is. */
 static void only_what_is_better_is_packed(void **state) {
     (void)state;
@@ -304,6 +332,7 @@ int main(void) {
         cmocka_unit_test(any_packing_of_parcels_alike_is_found_where_there_is_one),
         cmocka_unit_test(stopped_search_claims_no_more_than_it_knows),
         cmocka_unit_test(row_that_just_fits_is_packed),
+        cmocka_unit_test(whoever_found_no_place_comes_first),
         cmocka_unit_test(only_what_is_better_is_packed),
     };
     return cmocka_run_group_tests_name("packing", tests, NULL, NULL);

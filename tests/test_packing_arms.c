@@ -22,9 +22,9 @@ enum { PARCELS_MOST = 3, SPOTS = 3, ALONG = 18, UP = 9 };
 static const struct lack none = {.flat = {-INFINITY, INFINITY}};
 static const struct miss nothing = {.lack = {&none, &none}, .held = {&none, &none}};
 
-/* What moves in a nearest miss: nothing but the brackets; or struts as well, which lack more beyond
- * some lines. */
-enum kind { FITS, MISSES, MOVES };
+/* Brackets with struts that fit, some of them on feet; and what moves in a nearest miss: nothing
+ * but the brackets; or struts as well, which lack more beyond some lines. */
+enum kind { FITS, FEET, MISSES, MOVES };
 
 struct trial {
     struct miss own[PARCELS_MOST][SPOTS];
@@ -59,6 +59,24 @@ static void make_arm(struct random_source *source, const struct spot *spot, doub
     }
 }
 
+/* A row on feet: where its outer lags can be drawn to from either side, for every X of the spot. */
+static void make_feet(struct random_source *source, const struct spot *spot, double width,
+                      struct arm *arm) {
+    const double slot = between(source, 0, 2);
+    arm->feet = arm->there = true;
+    for (int end = SIDE_NEAR; end < SIDE_COUNT; end++) {
+        const double leg =
+            end == SIDE_NEAR ? between(source, -1, 2) : width + between(source, -2, 1);
+        const double lo = spot->x.lo + leg - between(source, 0, 2);
+        const double hi = spot->x.hi + leg + between(source, 0, 2);
+        arm->beyond[end] = true;
+        arm->drawn[end][SIDE_NEAR] = (struct drawn){hi, leg + slot};
+        arm->drawn[end][SIDE_FAR] = (struct drawn){lo, leg - slot};
+        arm->lags[end] = end == SIDE_NEAR ? lo : hi;
+        arm->clamps[end] = width / 2;
+    }
+}
+
 /* Lines that a strut may lie on, for nothing between two of them, which stay or go with Y. */
 static void make_lines(struct random_source *source, const struct spot *spot, struct arm *arm,
                        struct drawn free[SIDE_COUNT], double worth[SIDE_COUNT]) {
@@ -75,7 +93,7 @@ static void make_lines(struct random_source *source, const struct spot *spot, st
 
 static void make(uint64_t seed, enum kind kind, struct trial *trial) {
     const struct interval all = {-1000, 1000};
-    const bool misses = kind != FITS;
+    const bool misses = kind == MISSES || kind == MOVES;
     const int along = kind == MOVES ? ALONG / 2 : ALONG, up = kind == MOVES ? UP / 2 : UP;
     struct random_source source = {seed};
     trial->count = kind == MOVES ? 2 : (size_t)random_between(&source, 2, PARCELS_MOST);
@@ -117,6 +135,8 @@ static void make(uint64_t seed, enum kind kind, struct trial *trial) {
             for (int row = ROW_TOP; row < ROW_COUNT; row++) {
                 make_arm(&source, spot, parcel->width, kind == MOVES ? 9 : 4,
                          &trial->lists[b][i][row]);
+                if (kind == FEET && random_once_in(&source, 2))
+                    make_feet(&source, spot, parcel->width, &trial->lists[b][i][row]);
                 if (kind == MOVES)
                     make_lines(&source, spot, &trial->lists[b][i][row], own->free[row],
                                own->worth[row]);
@@ -156,6 +176,17 @@ struct part {
     enum { BOX, STRUT, FLASHING } kind;
 };
 
+/* Of an outer foot: from where it begins if drawn as high as it can be, to where it ends if drawn
+ * as low. */
+static struct part flashing_of(const struct arms *arms, const struct arm *arm,
+                               const struct choice *at, int row, int end) {
+    const struct drawn *high = &arm->drawn[end][SIDE_NEAR], *low = &arm->drawn[end][SIDE_FAR];
+    const double line = at->line[row];
+    return (struct part){fmin(high->fixed, at->x + high->goes) - arms->side, line - arms->down,
+                         fmax(low->fixed, at->x + low->goes) + arms->side, line + arms->up,
+                         FLASHING};
+}
+
 static size_t parts_of(const struct trial *trial, size_t b, const struct choice *at,
                        struct part *parts) {
     const struct parcel *parcel = &trial->parcels[b];
@@ -168,6 +199,11 @@ static size_t parts_of(const struct trial *trial, size_t b, const struct choice 
         const double line = at->line[row];
         if (!arm->there)
             continue;
+        if (arm->feet) {
+            for (int end = SIDE_NEAR; end < SIDE_COUNT; end++)
+                parts[count++] = flashing_of(arms, arm, at, row, end);
+            continue;
+        }
         parts[count++] = (struct part){
             fmin(arm->lags[0], at->x + arm->clamps[0]) - arms->end, line - arms->half,
             fmax(arm->lags[1], at->x + arm->clamps[1]) + arms->end, line + arms->half, STRUT};
@@ -337,7 +373,7 @@ static void try_one(uint64_t seed, enum kind kind, struct tally *tally) {
     struct packing_task task = {.parcels = trial.parcels,
                                 .count = trial.count,
                                 .hole_worth = trial.hole_worth,
-                                .misses = kind != FITS,
+                                .misses = trial.misses,
                                 .apart = APART};
     assert_int_equal(packing_find(&task, &end, placed, &worth, &bound), OUTCOME_DONE);
     try_all(&trial, 0, (struct worth){0, 0}, tried, &best);
@@ -382,6 +418,14 @@ static void best_packing_is_the_best_of_all(void **state) {
     assert_true(tally.found > 300 && tally.found < 1400 && tally.dearer > 100);
 }
 
+static void feet_keep_off_as_well(void **state) {
+    (void)state;
+    struct tally tally = {0, 0, 0};
+    for (uint64_t seed = 1; seed <= 1500; seed++)
+        try_one(seed, FEET, &tally);
+    assert_true(tally.found > 1000 && tally.found < 1490 && tally.dearer > 300);
+}
+
 static void nearest_miss_is_the_nearest_of_all(void **state) {
     (void)state;
     struct tally tally = {0, 0, 0};
@@ -401,6 +445,7 @@ static void lines_move_where_that_is_less(void **state) {
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(best_packing_is_the_best_of_all),
+        cmocka_unit_test(feet_keep_off_as_well),
         cmocka_unit_test(nearest_miss_is_the_nearest_of_all),
         cmocka_unit_test(lines_move_where_that_is_less),
     };

@@ -201,6 +201,54 @@ static void deeper_lists_say_all_of_higher_ones(void **state) {
     assert_true(spots > 1000);
 }
 
+/* Puts the parts of spots that lie between two X first; returns how many there are. */
+static size_t clip(struct spot *spots, size_t count, double lo, double hi) {
+    size_t kept = 0;
+    for (size_t i = 0; i < count; i++) {
+        struct spot spot = spots[i];
+        spot.x.lo = fmax(spot.x.lo, lo);
+        spot.x.hi = fmin(spot.x.hi, hi);
+        if (spot.x.lo <= spot.x.hi)
+            spots[kept++] = spot;
+    }
+    return kept;
+}
+
+static void near_a_wish_is_all_that_lies_there(void **state) {
+    enum { ALL, NEAR, BOTH };
+    const double level = -0.5, near = 5;
+    size_t fewer = 0, some = 0;
+    for (uint64_t seed = 700; seed < 740; seed++) {
+        struct roof *roof = read_rich(*state, seed, 1, false);
+        const double want = roof->brackets[0].want_x;
+        struct stands *stands[BOTH] = {NULL, NULL};
+        struct spot *spots[BOTH] = {NULL, NULL};
+        size_t counts[BOTH] = {0, 0};
+        for (int which = ALL; which < BOTH && stands_apply(roof); which++) {
+            const struct stands_ask ask = {.roof = roof, .near = which == NEAR ? near : 0};
+            assert_int_equal(stands_find(&ask, level, &stands[which]), OUTCOME_DONE);
+            assert_int_equal(stands_at(stands[which], level, true, &spots[which], &counts[which]),
+                             OUTCOME_DONE);
+        }
+        const size_t there = clip(spots[ALL], counts[ALL], want - near, want + near);
+        if (stands[ALL] && !stands[ALL]->crowded) {
+            assert_int_equal(
+                clip(spots[NEAR], counts[NEAR], want - near - SAME, want + near + SAME),
+                counts[NEAR]);
+            hold_covered(spots[ALL], there, spots[NEAR], counts[NEAR], seed);
+            hold_covered(spots[NEAR], counts[NEAR], spots[ALL], there, seed);
+            fewer += there < counts[ALL];
+            some += there > 0;
+        }
+        for (int which = ALL; which < BOTH; which++) {
+            stands_free(stands[which]);
+            free(spots[which]);
+        }
+        roof_free(roof);
+    }
+    assert_true(fewer > 5 && some > 5);
+}
+
 /* Leaning rafters and rakes are for the program. */
 static void roofs_that_lean_are_not_listed(void **state) {
     size_t lean = 0, listed = 0;
@@ -282,6 +330,7 @@ int main(void) {
         cmocka_unit_test(every_corner_of_a_spot_keeps_every_rule),
         cmocka_unit_test(what_spots_lack_is_kept_once),
         cmocka_unit_test(deeper_lists_say_all_of_higher_ones),
+        cmocka_unit_test(near_a_wish_is_all_that_lies_there),
         cmocka_unit_test(roofs_that_lean_are_not_listed),
         cmocka_unit_test(one_bracket_comes_out_as_by_the_program_alone),
         cmocka_unit_test(several_come_out_as_by_the_program_alone),
