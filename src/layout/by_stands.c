@@ -348,19 +348,23 @@ static enum outcome answer_near(const struct roof *roof, const struct terms *ter
     struct terms own = *terms;
     enum outcome outcome = OUTCOME_DONE;
     own.closest = ENDS_NONE;
-    for (own.near = NEAR_FIRST; own.near < roof->width && !answer->layout;
+    if (deepen_late(&own))
+        return OUTCOME_DONE;
+    for (own.near = NEAR_FIRST; own.near < roof->width && !answer->layout && !deepen_late(&own);
          own.near *= NEAR_FACTOR) {
-        if (outcome != OUTCOME_DONE || deepen_late(&own))
-            return outcome;
+        if (outcome != OUTCOME_DONE)
+            break;
         stands_answer_free(answer);
         *answer = (struct stands_answer){.most = INFINITY};
         outcome = pack_many(roof, &own, ENDS_NONE, INFINITY, answer);
     }
-    answer->last_word = answer->has_worst = false;
-    if (answer->layout) {
-        answer->layout->state = LAYOUT_FEASIBLE;
-        answer->layout->bound_forgiveness = roof->enough;
-        answer->layout->bound_cost = -INFINITY;
+    struct layout *layout = answer->layout;
+    stands_answer_free(answer); /* what it says of stands and rungs is not so of all there are */
+    *answer = (struct stands_answer){.layout = layout, .most = INFINITY};
+    if (layout) {
+        layout->state = LAYOUT_FEASIBLE;
+        layout->bound_forgiveness = roof->enough;
+        layout->bound_cost = -INFINITY;
     }
     return outcome;
 }

@@ -42,9 +42,9 @@ static enum outcome pack_wider(const struct crowd *crowd, const struct rungs *ru
 static enum outcome read_missing(const struct crowd *crowd, const struct rungs *met,
                                  struct layout **layout) {
     struct misses_answer there;
-    struct stands *stands[ROOF_BRACKETS_MOST] = {NULL};
     enum outcome outcome = misses_there(crowd, met->packed_at, met->packing.placed, &there);
     if (outcome == OUTCOME_DONE && packing_there(there.end)) {
+        struct stands *stands[ROOF_BRACKETS_MOST] = {NULL};
         for (size_t b = 0; b < crowd->roof->bracket_count; b++)
             stands[b] = there.misses[b]->stands;
         if (!places_read(crowd->roof, stands, met->packed_at, there.placed, layout))
