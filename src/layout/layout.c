@@ -36,12 +36,13 @@ enum { FEW = 8, HANDFUL = 4 };
 struct search {
     const struct roof *roof;
     const struct limits *limits;
-    double soon_s, end_s;    /* deadlines: of proofs, of everything */
-    uint64_t *steps;         /* as of layout_options */
-    struct rack *rack;       /* likewise, or its own */
-    bool plain;              /* likewise */
-    bool quick;              /* no company is searched longer than it takes to have some layout */
-    struct layout *fallback; /* owned: what came of that; NULL: not yet known */
+    double soon_s, end_s; /* deadlines: of proofs, of everything */
+    uint64_t *steps;      /* as of layout_options */
+    struct rack *rack;    /* likewise, or its own */
+    bool plain;           /* likewise */
+    bool quick;           /* no company is searched longer than it takes to have some layout */
+    struct layout
+        *fallback; /* owned: what came of that, or of companies that clash; NULL: nothing */
     size_t of[ROOF_BRACKETS_MOST];            /* each bracket's company: its lowest bracket */
     struct layout *found[ROOF_BRACKETS_MOST]; /* owned, by lowest bracket; NULL: to be searched */
     enum ends arms[ROOF_BRACKETS_MOST];       /* likewise: as of terms */
@@ -218,6 +219,35 @@ static enum outcome join(const struct search *search, struct layout **joined) {
     return good ? OUTCOME_DONE : OUTCOME_FAULT;
 }
 
+/* Takes the place of what there was to fall back on, if it is better. */
+static void fall_back_on(struct search *search, struct layout *layout) {
+    struct layout *worse = layout;
+    if (!search->fallback || retreat_is_better(search->roof, layout, search->fallback)) {
+        worse = search->fallback;
+        search->fallback = layout;
+    }
+    layout_free(worse);
+}
+
+/* Companies that clash are a layout all the same, of what the check leaves of it; unless a hard
+ * rule is broken. */
+static void keep_clashing(struct search *search, const struct verdict *verdict,
+                          struct layout *made) {
+    if (!length_holds(verdict->hard_least)) {
+        layout_free(made);
+        return;
+    }
+    for (size_t b = 0; b < search->roof->bracket_count; b++) {
+        double *own = &made->bracket_forgiveness[b];
+        *own = fmin(*own, verdict->forgiveness[b]);
+        made->forgiveness = fmin(made->forgiveness, *own);
+    }
+    made->state = LAYOUT_FEASIBLE;
+    made->shortfall = verdict->shortfall;
+    made->bound_cost = -INFINITY;
+    fall_back_on(search, made);
+}
+
 /* Joins what was found and merges what clashes; *joined is NULL where that was needed. */
 static enum outcome try_together(struct search *search, struct layout **joined) {
     struct layout *made = NULL;
@@ -228,11 +258,12 @@ static enum outcome try_together(struct search *search, struct layout **joined) 
     /* A search that was cut short may not have come to the sum of shortfalls. */
     if (outcome == OUTCOME_DONE && made->state != LAYOUT_PROVED)
         made->shortfall = verdict->shortfall;
-    if (outcome == OUTCOME_DONE && !merge_clashing(search, made, verdict)) {
+    if (outcome != OUTCOME_DONE)
+        layout_free(made);
+    else if (merge_clashing(search, made, verdict))
+        keep_clashing(search, verdict, made);
+    else
         *joined = made;
-        made = NULL;
-    }
-    layout_free(made);
     verdict_free(verdict);
     return outcome;
 }
@@ -306,7 +337,7 @@ static bool look_again(struct search *search) {
 /* What came of a longer search, or of the quick one, whichever is better. */
 static void choose(struct search *search, struct layout **layout) {
     struct layout *other = search->fallback, *own = *layout;
-    if (!other || own->state == LAYOUT_PROVED)
+    if (!other || own->state == LAYOUT_PROVED || own->state == LAYOUT_IMPOSSIBLE)
         return;
     if (own->marks && retreat_is_better(search->roof, own, other))
         return;
@@ -314,7 +345,7 @@ static void choose(struct search *search, struct layout **layout) {
     *layout = other;
 }
 
-/* Out of time, and what the quick search came to is there. */
+/* Out of time, and there is something to fall back on. */
 static bool is_enough(const struct search *search) {
     return search->fallback && solve_now(search->steps) >= search->end_s;
 }
@@ -338,7 +369,7 @@ static enum outcome search_all(struct search *search, struct layout **layout) {
         if (outcome != OUTCOME_DONE || (*layout && !look_again(search)))
             return outcome;
         if (*layout)
-            search->fallback = *layout;
+            fall_back_on(search, *layout);
         *layout = NULL;
         in_turn = in_turn || solve_now(search->steps) >= search->soon_s;
     }
