@@ -409,36 +409,35 @@ static void try_one(uint64_t seed, enum kind kind, struct tally *tally) {
     tally->dearer += better(other, best);
 }
 
+static struct tally try_many(enum kind kind, uint64_t count) {
+    struct tally tally = {0, 0, 0};
+    for (uint64_t seed = 1; seed <= count; seed++)
+        try_one(seed, kind, &tally);
+    return tally;
+}
+
 static void best_packing_is_the_best_of_all(void **state) {
     (void)state;
-    struct tally tally = {0, 0, 0};
-    for (uint64_t seed = 1; seed <= 1500; seed++)
-        try_one(seed, FITS, &tally);
+    const struct tally tally = try_many(FITS, 1500);
     /* Often enough it is the arms that make a packing dearer, or leave none. */
     assert_true(tally.found > 300 && tally.found < 1400 && tally.dearer > 100);
 }
 
 static void feet_keep_off_as_well(void **state) {
     (void)state;
-    struct tally tally = {0, 0, 0};
-    for (uint64_t seed = 1; seed <= 1500; seed++)
-        try_one(seed, FEET, &tally);
+    const struct tally tally = try_many(FEET, 1500);
     assert_true(tally.found > 1000 && tally.found < 1490 && tally.dearer > 300);
 }
 
 static void nearest_miss_is_the_nearest_of_all(void **state) {
     (void)state;
-    struct tally tally = {0, 0, 0};
-    for (uint64_t seed = 1; seed <= 400; seed++)
-        try_one(seed, MISSES, &tally);
+    const struct tally tally = try_many(MISSES, 400);
     assert_true(tally.found > 150 && tally.dearer > 60);
 }
 
 static void lines_move_where_that_is_less(void **state) {
     (void)state;
-    struct tally tally = {0, 0, 0};
-    for (uint64_t seed = 1; seed <= 1000; seed++)
-        try_one(seed, MOVES, &tally);
+    const struct tally tally = try_many(MOVES, 1000);
     assert_true(tally.found > 800 && tally.dearer > 300 && tally.moved > 20);
 }
 

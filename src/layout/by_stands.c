@@ -5,7 +5,6 @@
 #include "length.h"
 #include "places.h"
 #include "retreat.h"
-#include "solve.h"
 #include "stands.h"
 
 #include <math.h>
@@ -195,13 +194,10 @@ enum { FEW = 8 };
 
 /* What packings may take of the time. */
 static struct terms but_retreat(const struct roof *roof, const struct terms *terms) {
-    struct terms part = *terms;
     const bool quick = terms->quick > 0, many = roof->bracket_count > FEW;
     const double share = many ? (quick ? SHARE_RETREAT_MANY_QUICK : SHARE_RETREAT_MANY)
                               : (quick ? SHARE_RETREAT : 0);
-    const double now = solve_now(terms->steps);
-    part.deadline_s = now + (1 - share) * (terms->deadline_s - now);
-    return part;
+    return terms_in_part(terms, 1 - share);
 }
 
 /* Several brackets that are in each other's way, with a look at some of what their struts and feet
@@ -350,10 +346,9 @@ static enum outcome answer_near(const struct roof *roof, const struct terms *ter
     own.closest = ENDS_NONE;
     if (deepen_late(&own))
         return OUTCOME_DONE;
-    for (own.near = NEAR_FIRST; own.near < roof->width && !answer->layout && !deepen_late(&own);
+    for (own.near = NEAR_FIRST;
+         outcome == OUTCOME_DONE && own.near < roof->width && !answer->layout && !deepen_late(&own);
          own.near *= NEAR_FACTOR) {
-        if (outcome != OUTCOME_DONE)
-            break;
         stands_answer_free(answer);
         *answer = (struct stands_answer){.most = INFINITY};
         outcome = pack_many(roof, &own, ENDS_NONE, INFINITY, answer);

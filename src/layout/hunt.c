@@ -225,7 +225,7 @@ enum { PROGRAM_MOST = 3 };
 /* A quick search that comes to no layout is repeated with so many times the time. */
 #define LONGER 4.0
 
-static struct terms in_a_part(const struct terms *terms, double share) {
+struct terms terms_in_part(const struct terms *terms, double share) {
     struct terms own = *terms;
     const double now = solve_now(terms->steps);
     own.deadline_s = now + fmin(share, 1) * (terms->deadline_s - now);
@@ -237,7 +237,7 @@ static enum outcome ask_stands(const struct roof *roof, const struct terms *term
     if (!(terms->quick > 0) || roof->bracket_count == 1)
         return by_stands(roof, terms, answer);
     for (double share = terms->quick;; share *= LONGER) {
-        const struct terms part = in_a_part(terms, share);
+        const struct terms part = terms_in_part(terms, share);
         const enum outcome outcome = by_stands(roof, &part, answer);
         if (outcome != OUTCOME_DONE || answer->layout || roof->bracket_count <= PROGRAM_MOST ||
             share >= 1)
@@ -250,7 +250,7 @@ static enum outcome ask_program(const struct roof *roof, const struct terms *ter
                                 const struct stands_answer *known, struct layout **layout) {
     if (!(terms->quick > 0))
         return hunt_program(roof, terms, known, layout);
-    const struct terms part = in_a_part(terms, terms->quick);
+    const struct terms part = terms_in_part(terms, terms->quick);
     const enum outcome outcome = hunt_program(roof, &part, known, layout);
     if (outcome != OUTCOME_DONE || (*layout)->state != LAYOUT_UNDECIDED)
         return outcome;

@@ -30,6 +30,9 @@ struct terms {
                      not */
 };
 
+/* The same terms with a part of the time that is left. */
+struct terms terms_in_part(const struct terms *terms, double share);
+
 /* The best layout of all brackets of this roof under the terms; what the terms leave out is not
  * looked at.  As layout_find. */
 enum outcome hunt_company(const struct roof *roof, const struct terms *terms,

@@ -18,6 +18,7 @@
 #include "company.h"
 #include "hunt.h"
 #include "length.h"
+#include "places.h"
 #include "read_back.h"
 #include "retreat.h"
 #include "solve.h"
@@ -36,13 +37,12 @@ enum { FEW = 8, HANDFUL = 4 };
 struct search {
     const struct roof *roof;
     const struct limits *limits;
-    double soon_s, end_s; /* deadlines: of proofs, of everything */
-    uint64_t *steps;      /* as of layout_options */
-    struct rack *rack;    /* likewise, or its own */
-    bool plain;           /* likewise */
-    bool quick;           /* no company is searched longer than it takes to have some layout */
-    struct layout
-        *fallback; /* owned: what came of that, or of companies that clash; NULL: nothing */
+    double soon_s, end_s;    /* deadlines: of proofs, of everything */
+    uint64_t *steps;         /* as of layout_options */
+    struct rack *rack;       /* likewise, or its own */
+    bool plain;              /* likewise */
+    bool quick;              /* no company is searched longer than it takes to have some layout */
+    struct layout *fallback; /* owned: of that, or of companies that clash; NULL: nothing */
     size_t of[ROOF_BRACKETS_MOST];            /* each bracket's company: its lowest bracket */
     struct layout *found[ROOF_BRACKETS_MOST]; /* owned, by lowest bracket; NULL: to be searched */
     enum ends arms[ROOF_BRACKETS_MOST];       /* likewise: as of terms */
@@ -237,11 +237,7 @@ static void keep_clashing(struct search *search, const struct verdict *verdict,
         layout_free(made);
         return;
     }
-    for (size_t b = 0; b < search->roof->bracket_count; b++) {
-        double *own = &made->bracket_forgiveness[b];
-        *own = fmin(*own, verdict->forgiveness[b]);
-        made->forgiveness = fmin(made->forgiveness, *own);
-    }
+    places_lower(search->roof, verdict, made);
     made->state = LAYOUT_FEASIBLE;
     made->shortfall = verdict->shortfall;
     made->bound_cost = -INFINITY;
@@ -268,12 +264,16 @@ static enum outcome try_together(struct search *search, struct layout **joined) 
     return outcome;
 }
 
+static bool is_stale(const struct search *search, size_t b) {
+    return search->of[b] == b && !search->found[b];
+}
+
 /* Companies that are still to be searched share the time that is left. */
 static double share_time(const struct search *search) {
     const double now = solve_now(search->steps);
     size_t stale = 0;
     for (size_t b = 0; b < search->roof->bracket_count; b++)
-        stale += search->of[b] == b && !search->found[b] ? 1 : 0;
+        stale += is_stale(search, b);
     return now + (search->soon_s - now) / (double)stale;
 }
 
@@ -281,7 +281,7 @@ static double share_time(const struct search *search) {
 static enum outcome search_stale(struct search *search, bool in_turn, struct layout **bare) {
     enum outcome outcome = OUTCOME_DONE;
     for (size_t b = 0; b < search->roof->bracket_count && outcome == OUTCOME_DONE && !*bare; b++) {
-        if (search->of[b] != b || search->found[b])
+        if (!is_stale(search, b))
             continue;
         outcome = in_turn ? search_late(search, b) : search_company(search, b, share_time(search));
         if (outcome == OUTCOME_DONE && search->found[b]->state == LAYOUT_IMPOSSIBLE) {

@@ -105,8 +105,7 @@ static bool widen_all(const struct roof *roof, const struct layout *layout,
     return true;
 }
 
-/* Lowers the levels to what the check finds; true where nothing was to be lowered. */
-static bool lower(const struct roof *roof, const struct verdict *verdict, struct layout *layout) {
+bool places_lower(const struct roof *roof, const struct verdict *verdict, struct layout *layout) {
     bool holds = true;
     for (size_t b = 0; b < roof->bracket_count; b++) {
         if (length_holds(verdict->forgiveness[b] - layout->bracket_forgiveness[b]))
@@ -128,7 +127,7 @@ enum outcome places_hold(const struct roof *roof, struct layout **layout, places
         verdict_free(verdict);
         return OUTCOME_FAULT;
     }
-    *holds = lower(roof, verdict, *layout);
+    *holds = places_lower(roof, verdict, *layout);
     (*layout)->shortfall = verdict->shortfall;
     if (!length_holds(verdict->hard_least)) {
         *holds = false;

@@ -2,6 +2,7 @@
 #ifndef RUDDLE_PLACES_H
 #define RUDDLE_PLACES_H
 
+#include "check.h"
 #include "layout.h"
 #include "packing.h"
 #include "stands.h"
@@ -10,6 +11,9 @@
  * False without memory. */
 bool places_read(const struct roof *roof, struct stands *const *stands, const double *levels,
                  const struct placed *placed, struct layout **layout);
+
+/* Lowers the levels of a layout to what the check finds; true where nothing was to be lowered. */
+bool places_lower(const struct roof *roof, const struct verdict *verdict, struct layout *layout);
 
 /* Inches, by axis, lower and higher of a pair, as of packing_task. */
 typedef double places_room[ROOF_BRACKETS_MOST][ROOF_BRACKETS_MOST];

@@ -93,11 +93,11 @@ static int compare_rungs(const double *a, const double *b, size_t count) {
     return 0;
 }
 
-static bool keeps_none(const struct climb *climb) {
+static size_t count_kept(const struct climb *climb) {
+    size_t kept = 0;
     for (size_t b = 0; b < climb->crowd->roof->bracket_count; b++)
-        if (climb->kept[b])
-            return false;
-    return true;
+        kept += climb->kept[b];
+    return kept;
 }
 
 /* One look whether a level can be shared. */
@@ -112,7 +112,7 @@ static enum outcome try_level(const struct climb *climb, double level, enum effo
     if (outcome == OUTCOME_DONE && packing->end == PACKING_PROVED &&
         (!met->has_packing || compare_rungs(levels, met->packed_at, count) > 0))
         rungs_meet(met, levels, packing);
-    if (outcome == OUTCOME_DONE && packing->end == PACKING_NONE && keeps_none(climb))
+    if (outcome == OUTCOME_DONE && packing->end == PACKING_NONE && count_kept(climb) == 0)
         met->none = length_lesser(met->none, level);
     return outcome;
 }
@@ -235,10 +235,7 @@ static bool note_way(const struct climb *climb, const double *levels, struct run
 }
 
 static bool all_kept(const struct climb *climb) {
-    for (size_t b = 0; b < climb->crowd->roof->bracket_count; b++)
-        if (!climb->kept[b])
-            return false;
-    return true;
+    return count_kept(climb) == climb->crowd->roof->bracket_count;
 }
 
 /* Those who can have no more than the shared level keep what they have. */
@@ -259,7 +256,7 @@ static double highest_ceiling(const struct climb *climb) {
             most = length_greater(most, climb->crowd->ceilings[b]);
             least = length_lesser(least, climb->crowd->ceilings[b]);
         }
-    return keeps_none(climb) && climb->crowd->most < least ? climb->crowd->most : most;
+    return count_kept(climb) == 0 && climb->crowd->most < least ? climb->crowd->most : most;
 }
 
 /* The entry of what these keep; NULL without memory. */

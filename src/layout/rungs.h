@@ -116,9 +116,7 @@ struct rungs {
     double packed_at[ROOF_BRACKETS_MOST]; /* its levels */
 };
 void rungs_free(struct rungs *rungs); /* what it holds */
-/* One way more, of RUNGS_WAYS at the most; levels: ROOF_BRACKETS_MOST of them.  False without
- * memory.
- */
+/* One way more; levels: ROOF_BRACKETS_MOST of them.  False without memory. */
 bool rungs_add(struct rungs *rungs, const double *levels);
 /* Keeps a packing that was met, in the place of another one; levels: ROOF_BRACKETS_MOST of them. */
 void rungs_meet(struct rungs *rungs, const double *levels, const struct rungs_packing *packing);

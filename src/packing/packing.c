@@ -318,6 +318,12 @@ static bool ranked_root(struct packing *packing, struct worth *bound) {
     return false;
 }
 
+static void squeeze(struct packing *packing) {
+    struct places places;
+    if (packing_squeeze(packing, &places))
+        take(packing, &places);
+}
+
 static void search_root(struct packing *packing, struct worth *bound) {
     struct places places;
     const bool any = packing->task->any;
@@ -331,12 +337,11 @@ static void search_root(struct packing *packing, struct worth *bound) {
         if (packing_greedy(packing, (enum greed)greed, &places))
             take(packing, &places);
     const bool squeezed = any && !packing->found && packing->count > FEW;
-    if (squeezed && packing_squeeze(packing, &places))
-        take(packing, &places);
+    if (squeezed)
+        squeeze(packing);
     packing_search(packing);
-    if (any && packing->stopped && !packing->found && !squeezed &&
-        packing_squeeze(packing, &places))
-        take(packing, &places);
+    if (any && packing->stopped && !packing->found && !squeezed)
+        squeeze(packing);
 }
 
 enum outcome packing_find(const struct packing_task *task, enum packing_end *end,

@@ -11,13 +11,17 @@ static bool has_strut(const struct stands *stands, enum row row) {
     return stands->roof->brackets[stands->bracket].hardware[row] == HARDWARE_STRUT;
 }
 
+/* How far beyond its bracket an end is in nobody's way. */
+static double in_nobodys_way(const struct stands *stands, double level) {
+    return stands->roof->apart / 2 + length_lesser(level, 0);
+}
+
 /* Whether an end may lie further beyond its bracket, with X in there, than is in nobody's way: two
  * such ends that face each other are as far apart as they have to be where their brackets are, and
  * so is one of them from the other bracket. */
 static bool is_beyond(const struct stands *stands, const struct held *held, double level,
                       enum side side) {
     const struct interval x = held->x;
-    const double most = stands->roof->apart / 2 + length_lesser(level, 0);
     const struct hold *hold = held->hold;
     const struct kit *kit = roof_kit(stands->roof, stands->bracket);
     const struct interval clamps = outer_clamps(kit, hold->clamps);
@@ -27,7 +31,7 @@ static bool is_beyond(const struct stands *stands, const struct held *held, doub
             ? length_greater(x.hi - outer_lag(hold, side)->lo + lag, kit->strut_end - clamps.lo)
             : length_greater(outer_lag(hold, side)->lo + lag - x.lo - kit->width,
                              clamps.hi + kit->strut_end - kit->width);
-    return by > most;
+    return by > in_nobodys_way(stands, level);
 }
 
 /* How far in the outer feet of a hold can be drawn, as the level lets them. */
@@ -40,18 +44,14 @@ static void draw_feet(const struct stands *stands, const struct held *held, doub
             feet[end][side] = drawn[end][side][DRAWN_HARD];
 }
 
-/* The same as is_beyond for a foot's flashing, however far it is drawn in. */
+/* The same as is_beyond for a foot's flashing that is drawn in as far as that. */
 static bool foot_beyond(const struct stands *stands, const struct held *held, double level,
-                        enum side side) {
-    struct drawn feet[SIDE_COUNT][SIDE_COUNT];
+                        enum side side, const struct drawn *end) {
     const struct kit *kit = roof_kit(stands->roof, stands->bracket);
-    const double most = stands->roof->apart / 2 + length_lesser(level, 0);
-    draw_feet(stands, held, level, feet);
-    const struct drawn *end = &feet[side][side];
     const double by = side == SIDE_NEAR
                           ? length_greater(held->x.hi - end->fixed, -end->goes)
                           : length_greater(end->fixed - held->x.lo, end->goes) - kit->width;
-    return by + kit->flashing.width / 2 > most;
+    return by + kit->flashing.width / 2 > in_nobodys_way(stands, level);
 }
 
 /* The flashings of its outer feet. */
@@ -59,14 +59,15 @@ static void add_feet(const struct stands *stands, const struct held *held, doubl
                      struct arm *arm) {
     const struct hold *hold = held->hold;
     arm->feet = true;
+    draw_feet(stands, held, level, arm->drawn);
     for (int side = SIDE_NEAR; side < SIDE_COUNT; side++) {
-        arm->beyond[side] = all || foot_beyond(stands, held, level, (enum side)side);
+        arm->beyond[side] =
+            all || foot_beyond(stands, held, level, (enum side)side, &arm->drawn[side][side]);
         arm->there = arm->there || arm->beyond[side];
         arm->lags[side] =
             seats_furthest(stands->roof, stands->bracket, hold, held->x, (enum side)side);
         arm->clamps[side] = roof_kit(stands->roof, stands->bracket)->width / 2;
     }
-    draw_feet(stands, held, level, arm->drawn);
 }
 
 struct arm stands_arm(const struct stands *stands, size_t stand, enum row row, double level,
@@ -107,10 +108,19 @@ static bool same_foot(const struct hold *a, const struct hold *b, enum side side
 /* Whether an end of a row is looked at. */
 static bool looks_at(const struct stands *stands, enum row row, double level,
                      const struct held *held, enum side side) {
+    struct drawn feet[SIDE_COUNT][SIDE_COUNT];
     if (stands->arms == ENDS_ALL)
         return true;
-    return has_strut(stands, row) ? is_beyond(stands, held, level, side)
-                                  : foot_beyond(stands, held, level, side);
+    if (has_strut(stands, row))
+        return is_beyond(stands, held, level, side);
+    draw_feet(stands, held, level, feet);
+    return foot_beyond(stands, held, level, side, &feet[side][side]);
+}
+
+/* Whether an end of a row of two holds is at the same place. */
+static bool same_at(const struct stands *stands, enum row row, const struct hold *a,
+                    const struct hold *b, enum side side) {
+    return has_strut(stands, row) ? same_end(a, b, side) : same_foot(a, b, side);
 }
 
 bool arms_alike(const struct stands *stands, enum row row, double level, const struct held *a,
@@ -120,8 +130,7 @@ bool arms_alike(const struct stands *stands, enum row row, double level, const s
         const enum side side = (enum side)i;
         const bool looked = looks_at(stands, row, level, a, side);
         alike = looked == looks_at(stands, row, level, b, side) &&
-                (!looked || (has_strut(stands, row) ? same_end(a->hold, b->hold, side)
-                                                    : same_foot(a->hold, b->hold, side)));
+                (!looked || same_at(stands, row, a->hold, b->hold, side));
     }
     return alike;
 }
@@ -143,8 +152,7 @@ bool arms_end_alike(const struct stands *stands, size_t one, size_t other) {
         const struct hold *a = &stands->holds[row][stands->list[one].holds[row]];
         const struct hold *b = &stands->holds[row][stands->list[other].holds[row]];
         for (int side = SIDE_NEAR; side < SIDE_COUNT; side++)
-            alike = alike && (has_strut(stands, (enum row)row) ? same_end(a, b, (enum side)side)
-                                                               : same_foot(a, b, (enum side)side));
+            alike = alike && same_at(stands, (enum row)row, a, b, (enum side)side);
     }
     return alike;
 }
