@@ -31,7 +31,8 @@ packages_need() {
 
 # shellcheck disable=SC2034 # for whoever reads this in
 PACKAGES_TO_BUILD="gcc libc6-dev make cmake pkg-config libglpk-dev libcyaml-dev libyaml-dev
-    libjansson-dev libcairo2-dev fonts-dejavu-core libsqlite3-dev libcmocka-dev libgeos-dev"
+    libjansson-dev libcairo2-dev libltdl-dev fonts-dejavu-core libsqlite3-dev libcmocka-dev
+    libgeos-dev"
 # shellcheck disable=SC2034
 PACKAGES_TO_TEST="coinor-cbc glpk-utils clang-format cppcheck
     zsh mandoc dpkg-dev file binutils locales

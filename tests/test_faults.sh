@@ -2,9 +2,10 @@
 # Every call of the system that a command makes for its files fails once, and the solver gives up on
 # purpose: one line that says what failed, the right exit code, no half file and nothing left over.
 #     sh tests/test_faults.sh PROGRAM
+# PROGRAM loads its libraries, and the shim stands beside it.
 set -eu
 program=$(realpath "$1")
-folder=$(dirname "$program")/tests
+folder=$(dirname "$program")
 # Sanitizers want to be loaded first; what is tested here is which way is taken, not memory.
 [ -f "$folder/libfailing_calls.so" ] || { echo "SKIPPED: left to the build without sanitizers" && exit 77; }
 work=$(mktemp -d)

@@ -2,10 +2,11 @@
 # Every request for memory fails once, one a run: the answer is right all the same or the program
 # says that it has none (exit 3, one line), and no file is left that is not whole.
 #     test_no_memory.sh PROGRAM
+# PROGRAM loads its libraries, and the shim stands beside it.
 # Most requests of a run are alike, so after the first few one in so many is tried.
 set -eu
 program=$1
-shim=$(dirname "$program")/tests/libfailing_memory.so
+shim=$(dirname "$program")/libfailing_memory.so
 # Sanitizers bring an allocator of their own; there this test has nothing to say.
 [ -f "$shim" ] || { echo "no $shim: not tried" && exit 0; }
 work=$(mktemp -d)

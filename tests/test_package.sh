@@ -113,7 +113,7 @@ done
 {
     objdump -p "$work/root/usr/bin/ruddle" "$work/root/usr/lib/libruddle.so" |
         sed -n 's/^ *NEEDED *//p' | sort -u | while read -r library; do
-        path=$(ldd "$program" | awk -v name="$library" '$1 == name { print $3 }')
+        path=$(ldd "$program" "$work/root/usr/lib/libruddle.so" 2>/dev/null | awk -v name="$library" '$1 == name { print $3 }')
         # It may be listed by where it is, or by where it was before /lib became a link.
         dpkg-query -S "$path" 2>/dev/null || dpkg-query -S "$(realpath "$path")"
     done | cut -d: -f1
