@@ -30,8 +30,12 @@ struct band {
 
 /* One lag of a row. */
 struct stand_lag {
-    size_t ply;       /* index into roof.plies */
-    double lo, hi;    /* lo + level <= x <= hi - level for a foot; a strut's lag lies at lo = hi */
+    size_t ply;    /* index into roof.plies */
+    double middle; /* x of its middle on the row's line, give or take what it leans there */
+    double lo,
+        hi; /* lo + level <= x <= hi - level for a foot; a strut's lag lies between lo and hi,
+               which is in the middle of its ply (where that leans lenient lists have lo > hi)
+             */
     enum side turned; /* of a foot: the side of its leg that it is lagged on */
 };
 
@@ -78,6 +82,11 @@ struct stands {
 /* True where stands can be listed for every bracket of this roof. */
 bool stands_apply(const struct roof *roof);
 
+/* True where at least they can be as if there were no pipes.  What leans is said
+ * for lines on a few courses: each stand holds wherever on those they run, or, lenient, all are
+ * there that hold anywhere on them. */
+bool stands_guide(const struct roof *roof);
+
 /* What was listed of one roof's rows, for whoever asks for them again: of that roof and of those
  * that have its rafters, vents, face and kits, ask for as much, and have some of its brackets. NULL
  * without memory, which does no harm; owned by the caller. */
@@ -93,6 +102,7 @@ struct stands_ask {
     size_t most;                 /* more stands are not listed; 0: STANDS_MOST */
     enum ends arms;    /* of two stands that are alike but for ends that are looked at none is left
                           out, nor of their spots */
+    bool lenient;      /* of what leans the mildest counts, else the least mild */
     double near;       /* above 0: only stands so near the bracket's wish along the eave; 0: all */
     struct rack *rack; /* what was listed of the roof; NULL: all is listed anew */
     /* Asked every STANDS_LOOK looks at half-made ways; true: stop, as if they were too many.  May

@@ -5,15 +5,15 @@
 #
 #     sh tests/valgrind.sh [--quick] [PROGRAM]
 #
-# --quick: three roofs, a fleet of them and two random ones. PROGRAM: default .build-release/ruddle,
-# with the tests built beside it.
+# --quick: three roofs, a fleet of them and two random ones. PROGRAM: default .build-release/tests/ruddle,
+# which loads its libraries, so that what is asked of memory is seen; the tests are built beside it.
 # An error is a read or write where nothing is or a decision by a value that nobody set; a leak is
 # memory that nothing points at any more when a process ends. What something still points at is none:
 # the caches of cairo, FreeType and pixman, and what a worker has from the process that made it.
 # Prints a line a run, and last "N runs, E errors, B bytes leaked". Exits 1 unless both are 0.
 set -eu
 cd "$(dirname "$0")/.."
-program=.build-release/ruddle
+program=.build-release/tests/ruddle
 quick=no
 for word in "$@"; do
     case $word in
@@ -27,7 +27,7 @@ for word in "$@"; do
 done
 . tests/packages.sh
 packages_need valgrind
-for tool in valgrind "$program" "$(dirname "$program")/tests/test_roof_writer"; do
+for tool in valgrind "$program" "$(dirname "$program")/test_roof_writer"; do
     command -v "$tool" >/dev/null || { echo "valgrind.sh: no $tool" >&2 && exit 3; }
 done
 work=$(mktemp -d)
@@ -67,7 +67,7 @@ for roof in $roofs; do
 done
 random=20
 [ "$quick" = no ] || random=2
-"$(dirname "$program")/tests/test_roof_writer" "$work" 2 "$random" mixed 1
+"$(dirname "$program")/test_roof_writer" "$work" 2 "$random" mixed 1
 for roof in $(seq 2 $((random + 1))); do
     watched layout "$work/$roof.yaml" --json --limit 600
 done

@@ -1,6 +1,7 @@
 #include "by_stands.h"
 
 #include "by_misses.h"
+#include "crowding.h"
 #include "deepen.h"
 #include "length.h"
 #include "places.h"
@@ -13,14 +14,6 @@
 static double nearest(struct interval at, double want) {
     return fmax(at.lo, fmin(at.hi, want));
 }
-
-/* A packing, and what is proved of it and of all that were looked at. */
-struct packed {
-    const double *levels;
-    struct rungs_packing packing; /* owned */
-    double bound;                 /* of the cost */
-    bool found, proved;
-};
 
 /* The packing as a layout: the last word if it holds together. */
 static enum outcome answer_packed(const struct crowd *crowd, const struct packed *packed,
@@ -46,74 +39,6 @@ static enum outcome answer_packed(const struct crowd *crowd, const struct packed
     }
     answer->layout = layout;
     return OUTCOME_DONE;
-}
-
-/* The cheapest packing of all ways to have the rungs; any: the first one. */
-static enum outcome pack_ways(const struct crowd *crowd, const struct rungs *rungs, bool any,
-                              struct packed *best) {
-    *best =
-        (struct packed){.bound = rungs->partial ? -INFINITY : INFINITY, .proved = !rungs->partial};
-    for (size_t i = 0; i < rungs->count && !(any && best->found); i++) {
-        struct rungs_packing packing;
-        const enum outcome outcome =
-            rungs_pack(crowd, rungs->levels[i], any ? EFFORT_ANY : EFFORT_BEST, &packing);
-        const bool found = packing_there(packing.end);
-        best->proved =
-            best->proved && packing.end != PACKING_FOUND && packing.end != PACKING_UNDECIDED;
-        best->bound = fmin(best->bound, packing.bound.cost);
-        if (found && (!best->found || packing.worth.cost < best->packing.worth.cost)) {
-            const struct rungs_packing worse = best->packing;
-            best->packing = packing;
-            packing = worse;
-            best->levels = rungs->levels[i];
-            best->found = true;
-        }
-        rungs_packing_free(&packing);
-        if (outcome != OUTCOME_DONE)
-            return outcome;
-    }
-    return OUTCOME_DONE;
-}
-
-/* An earlier bracket that can be held in just the same ways; b where there is none. */
-static size_t twin_of(const struct roof *roof, const struct terms *terms, size_t b) {
-    const struct limits *limits = terms->limits;
-    if ((limits && (limits->count > 0 || limits->least_lags)) || terms->near > 0)
-        return b;
-    for (size_t a = 0; a < b; a++)
-        if (roof_same_hardware(roof, a, b))
-            return a;
-    return b;
-}
-
-/* Every bracket with the best level that it has alone; false in *good where the stands of one are
- * not listed. */
-static enum outcome list_crowd(const struct roof *roof, const struct terms *terms,
-                               struct stands_answer *answer, struct crowd *crowd, bool *good) {
-    enum outcome outcome = OUTCOME_DONE;
-    *good = true;
-    for (size_t b = 0; b < roof->bracket_count && outcome == OUTCOME_DONE; b++) {
-        const size_t twin = twin_of(roof, terms, b);
-        crowd->ceilings[b] = -INFINITY;
-        struct deepening deepening = {roof, terms, b, .arms = crowd->arms};
-        if (twin == b && stands_apply(roof))
-            outcome = deepen_stands(&deepening, &answer->stands[b], &crowd->ceilings[b]);
-        if (outcome == OUTCOME_DONE && answer->stands[b] && answer->stands[b]->crowded) {
-            deepening.best_only = true;
-            outcome = deepen_stands(&deepening, &answer->stands[b], &crowd->ceilings[b]);
-            if (answer->stands[b])
-                answer->stands[b]->least = INFINITY; /* what is best alone is not all there is */
-        }
-        if (twin == b)
-            continue;
-        if (answer->stands[twin])
-            answer->stands[b] = stands_share(answer->stands[twin]);
-        crowd->ceilings[b] = crowd->ceilings[twin];
-    }
-    for (size_t b = 0; b < roof->bracket_count && outcome == OUTCOME_DONE; b++)
-        *good = *good && answer->stands[b] && !answer->stands[b]->crowded &&
-                crowd->ceilings[b] > -INFINITY;
-    return outcome;
 }
 
 /* The best packing of nearest misses as a layout: the last word where the check bears it out. */
@@ -176,7 +101,7 @@ static enum outcome answer_met(const struct crowd *crowd, struct stands_answer *
 static enum outcome answer_rungs(const struct crowd *crowd, struct stands_answer *answer) {
     const bool blocked = answer->rungs.worst < -LENGTH_TOLERANCE;
     struct packed packed;
-    enum outcome outcome = pack_ways(crowd, &answer->rungs, blocked, &packed);
+    enum outcome outcome = crowding_pack(crowd, &answer->rungs, blocked, &packed);
     if (outcome == OUTCOME_DONE && packed.found)
         outcome = answer_packed(crowd, &packed, answer);
     rungs_packing_free(&packed.packing);
@@ -215,13 +140,14 @@ static enum outcome pack_many(const struct roof *roof, const struct terms *terms
                           .widened = wider,
                           .arms = arms,
                           .most = most,
+                          .lenient = terms->lenient,
                           .near = terms->near,
                           .rack = terms->rack,
                           .stop = deepen_late,
                           .subject = (void *)terms};
     bool good;
     const struct terms part = but_retreat(roof, terms);
-    enum outcome outcome = list_crowd(roof, &part, answer, &crowd, &good);
+    enum outcome outcome = crowding_list(roof, &part, answer, &crowd, &good);
     answer->most = most;
     struct crowd soon = crowd;
     soon.subject = (void *)&part;
@@ -307,8 +233,7 @@ static enum outcome answer_one(const struct roof *roof, const struct terms *term
     const struct terms part = but_retreat(roof, terms);
     const struct deepening deepening = {roof, &part, 0, .best_only = true};
     enum outcome outcome = OUTCOME_DONE;
-    if (stands_apply(roof))
-        outcome = deepen_stands(&deepening, &answer->stands[0], &best);
+    outcome = deepen_stands(&deepening, &answer->stands[0], &best);
     const struct stands *stands = answer->stands[0];
     if (outcome != OUTCOME_DONE || !stands || stands->crowded || !(best > -INFINITY))
         return outcome;
@@ -337,6 +262,22 @@ static enum outcome answer_one(const struct roof *roof, const struct terms *term
 #define NEAR_FIRST 24.0
 #define NEAR_FACTOR 3.0
 
+/* What it says of stands and rungs is not so of all there are: only the layout, with no more proved
+ * of it than what each bracket has alone. */
+void stands_answer_strip(const struct roof *roof, const struct terms *terms,
+                         struct stands_answer *answer) {
+    struct layout *layout = answer->layout;
+    stands_answer_free(answer);
+    *answer = (struct stands_answer){.layout = layout, .most = INFINITY};
+    if (!layout)
+        return;
+    layout->state = LAYOUT_FEASIBLE;
+    layout->bound_forgiveness = roof->enough;
+    layout->bound_cost = -INFINITY;
+    for (size_t b = 0; b < roof->bracket_count && terms->ceiling; b++)
+        layout->bound_forgiveness = length_lesser(layout->bound_forgiveness, terms->ceiling[b]);
+}
+
 /* A quick search that came to nothing: stands near the wishes do for a layout, and prove nothing.
  */
 static enum outcome answer_near(const struct roof *roof, const struct terms *terms,
@@ -353,25 +294,15 @@ static enum outcome answer_near(const struct roof *roof, const struct terms *ter
         *answer = (struct stands_answer){.most = INFINITY};
         outcome = pack_many(roof, &own, ENDS_NONE, INFINITY, answer);
     }
-    struct layout *layout = answer->layout;
-    stands_answer_free(answer); /* what it says of stands and rungs is not so of all there are */
-    *answer = (struct stands_answer){.layout = layout, .most = INFINITY};
-    if (layout) {
-        layout->state = LAYOUT_FEASIBLE;
-        layout->bound_forgiveness = roof->enough;
-        layout->bound_cost = -INFINITY;
-    }
+    stands_answer_strip(roof, terms, answer);
     return outcome;
 }
 
 enum outcome by_stands(const struct roof *roof, const struct terms *terms,
                        struct stands_answer *answer) {
-    *answer = (struct stands_answer){.layout = NULL};
-    if (terms->pinned_count > 0 || terms->plain)
-        return OUTCOME_DONE;
     const enum outcome outcome = roof->bracket_count == 1 ? answer_one(roof, terms, answer)
                                                           : answer_many(roof, terms, answer);
-    if (outcome == OUTCOME_DONE && !answer->layout && terms->quick > 0 && stands_apply(roof))
+    if (outcome == OUTCOME_DONE && !answer->layout && terms->quick > 0)
         return answer_near(roof, terms, answer);
     return outcome;
 }

@@ -28,7 +28,13 @@ struct stands_answer {
 };
 void stands_answer_free(struct stands_answer *answer); /* but for the layout */
 
-/* Answers what can be answered by stands alone; the rest is for the program.  FAULT: no memory. */
+/* Where what it says of stands and rungs is not so of all there are: only its layout, with no more
+ * proved of it than what each bracket has alone. */
+void stands_answer_strip(const struct roof *roof, const struct terms *terms,
+                         struct stands_answer *answer);
+
+/* Answers what can be answered by stands alone, into an empty answer; the rest is for the program.
+ * FAULT: no memory. */
 enum outcome by_stands(const struct roof *roof, const struct terms *terms,
                        struct stands_answer *answer);
 

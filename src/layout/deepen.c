@@ -25,6 +25,7 @@ static enum outcome list_down_to(const struct deepening *deepening, double depth
                                    .limits = deepening->terms->limits,
                                    .most = deepening->best_only ? 0 : SEVERAL_MOST,
                                    .arms = deepening->arms,
+                                   .lenient = deepening->terms->lenient,
                                    .near = deepening->terms->near,
                                    .rack = deepening->terms->rack,
                                    .stop = deepen_late,

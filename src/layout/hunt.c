@@ -1,6 +1,7 @@
 /* The search, stage by stage: worst forgiveness, the next worst, shortfalls, cost. */
 #include "hunt.h"
 
+#include "by_guide.h"
 #include "candidates.h"
 #include "hunting.h"
 #include "length.h"
@@ -235,10 +236,10 @@ struct terms terms_in_part(const struct terms *terms, double share) {
 static enum outcome ask_stands(const struct roof *roof, const struct terms *terms,
                                struct stands_answer *answer) {
     if (!(terms->quick > 0) || roof->bracket_count == 1)
-        return by_stands(roof, terms, answer);
+        return by_guide(roof, terms, answer);
     for (double share = terms->quick;; share *= LONGER) {
         const struct terms part = terms_in_part(terms, share);
-        const enum outcome outcome = by_stands(roof, &part, answer);
+        const enum outcome outcome = by_guide(roof, &part, answer);
         if (outcome != OUTCOME_DONE || answer->layout || roof->bracket_count <= PROGRAM_MOST ||
             share >= 1)
             return outcome;

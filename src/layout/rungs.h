@@ -38,7 +38,8 @@ struct crowd {
     const struct limits *limits; /* NULL: none */
     struct cuts *cuts;
     double ceilings[ROOF_BRACKETS_MOST]; /* the best level of each alone */
-    double near;                         /* as of stands_ask */
+    bool lenient;                        /* as of stands_ask */
+    double near;                         /* likewise */
     struct rack *rack;                   /* likewise */
     enum ends arms;                      /* what is looked at of what struts and feet reach */
     double most;                         /* the worst of them has no more; INFINITY: not known */

@@ -17,6 +17,7 @@ struct stands_ask crowd_ask(const struct crowd *crowd, size_t b) {
                                .bracket = b,
                                .limits = crowd->limits,
                                .arms = crowd->arms,
+                               .lenient = crowd->lenient,
                                .near = crowd->near,
                                .rack = crowd->rack,
                                .stop = crowd->stop,

@@ -29,7 +29,7 @@ static bool is_beyond(const struct stands *stands, const struct held *held, doub
     const double by =
         side == SIDE_NEAR
             ? length_greater(x.hi - outer_lag(hold, side)->lo + lag, kit->strut_end - clamps.lo)
-            : length_greater(outer_lag(hold, side)->lo + lag - x.lo - kit->width,
+            : length_greater(outer_lag(hold, side)->hi + lag - x.lo - kit->width,
                              clamps.hi + kit->strut_end - kit->width);
     return by > in_nobodys_way(stands, level);
 }
@@ -88,7 +88,8 @@ struct arm stands_arm(const struct stands *stands, size_t stand, enum row row, d
         const double none = side == SIDE_NEAR ? INFINITY : -INFINITY;
         arm.beyond[side] = beyond;
         arm.there = arm.there || beyond;
-        arm.lags[side] = !beyond ? none : outer_lag(hold, (enum side)side)->lo;
+        const struct stand_lag *lag = outer_lag(hold, (enum side)side);
+        arm.lags[side] = !beyond ? none : side == SIDE_NEAR ? lag->lo : lag->hi;
         arm.clamps[side] = !beyond ? kit->width / 2 : side == SIDE_NEAR ? clamps.lo : clamps.hi;
     }
     return arm;

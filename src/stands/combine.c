@@ -203,9 +203,20 @@ static void pass_vents(struct listing *listing, const struct stand *stand, size_
     stand_elsewhere(listing, stand, 0);
 }
 
+/* Whether a bracket stands anywhere with both its rows within their limits. */
+static bool lines_meet(const struct listing *listing, const struct hold *top,
+                       const struct hold *bottom) {
+    const double *above = listing->kit->window[ROW_TOP], *below = listing->kit->window[ROW_BOTTOM];
+    const double twice = 2 * listing->lowest;
+    return top->y[0] - above[1] + twice <= bottom->y[1] - below[0] - twice + BAND_TOUCH &&
+           bottom->y[0] - below[1] + twice <= top->y[1] - above[0] - twice + BAND_TOUCH;
+}
+
 void list_pair(struct listing *listing, size_t top, size_t bottom) {
     const struct hold *a = &listing->stands->holds[ROW_TOP][top];
     const struct hold *b = &listing->stands->holds[ROW_BOTTOM][bottom];
+    if (!lines_meet(listing, a, b))
+        return;
     struct stand stand = {.holds = {top, bottom},
                           .holes = a->count + b->count,
                           .cap = length_lesser(a->cap, b->cap),

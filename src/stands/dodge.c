@@ -43,8 +43,93 @@ void holding_add(struct listing *listing, const struct holding *holding) {
     stands->holds[row][stands->hold_counts[row]++] = made;
 }
 
+/* Joints of the course above: what runs down one lands well inside the sides of a flashing, or well
+ * outside. */
+
+/* Each side of a flashing above a joint is a line that the flashing's middle keeps off. */
+typedef bool line_seer(void *subject, double line);
+
+/* Lines that matter near there, until one is enough; true: there was one. */
+static bool see_lines(const struct listing *listing, struct interval near, line_seer *see,
+                      void *subject) {
+    const struct roof *roof = listing->roof;
+    const double half = listing->kit->flashing.width / 2, tab = roof->cutouts.tab;
+    const double off = half + roof->keep_joint + length_greater(roof->enough, 0);
+    const size_t above = listing->course + 1;
+    if (tab > 0)
+        for (double x = roof_cutout(roof, above, near.lo - off); x <= near.hi + off;
+             x = roof_cutout(roof, above, x + tab / 2))
+            if (see(subject, x - half) || see(subject, x + half))
+                return true;
+    for (size_t i = 0; i < roof->joint_count; i++)
+        if (roof->joints[i].course == above &&
+            (see(subject, roof->joints[i].x - half) || see(subject, roof->joints[i].x + half)))
+            return true;
+    return false;
+}
+
+/* A lag, and the first line that it may be too near to. */
+struct on_joint {
+    const struct stand_lag *lag;
+    double keep, line;
+};
+
+static bool is_near(void *subject, double line) {
+    struct on_joint *on = subject;
+    on->line = line;
+    return on->lag->hi > line - on->keep && on->lag->lo < line + on->keep;
+}
+
+/* What a line leaves a lag of a strut. */
+struct beside_lines {
+    struct interval lag;
+    double keep, cap;
+};
+
+static bool cap_by(void *subject, double line) {
+    struct beside_lines *of = subject;
+    const double gap = length_greater(line - of->lag.hi, of->lag.lo - line);
+    of->cap = length_lesser(of->cap, gap - of->keep);
+    return false;
+}
+
 /* One hold with every vent from `vent` on, then every keepout, still to be passed. */
 static void dodge_vents(struct listing *listing, const struct holding *holding, size_t vent);
+
+/* Every lag's flashing, from that one on. */
+static void dodge_joints(struct listing *listing, struct holding *holding, size_t lag) {
+    const double keep = listing->roof->keep_joint;
+    if (listing_over(listing) || !holding_alive(listing, holding))
+        return;
+    if (lag == holding->hold.count) {
+        dodge_vents(listing, holding, 0);
+        return;
+    }
+    struct stand_lag *own = &holding->lags[lag];
+    const struct interval at = {own->lo, own->hi};
+    if (listing_has_strut(listing)) {
+        const double cap = holding->hold.cap;
+        struct beside_lines of = {at, keep, cap};
+        see_lines(listing, at, cap_by, &of);
+        holding->hold.cap = of.cap;
+        dodge_joints(listing, holding, lag + 1);
+        holding->hold.cap = cap;
+        return;
+    }
+    struct on_joint on = {.lag = own, .keep = keep};
+    if (!see_lines(listing, at, is_near, &on)) {
+        dodge_joints(listing, holding, lag + 1);
+        return;
+    }
+    own->hi = length_lesser(at.hi, on.line - keep);
+    if (own->lo + 2 * listing->lowest <= own->hi + BAND_TOUCH)
+        dodge_joints(listing, holding, lag);
+    own->hi = at.hi;
+    own->lo = length_greater(at.lo, on.line + keep);
+    if (own->lo + 2 * listing->lowest <= own->hi + BAND_TOUCH)
+        dodge_joints(listing, holding, lag);
+    own->lo = at.lo;
+}
 
 /* The row's line so that what reaches `up` above it and `down` below it is clear of y0 to y1, from
  * below or from above. */
@@ -73,7 +158,7 @@ static bool strut_always_past(const struct listing *listing, const struct holdin
     const struct interval x = band_at(&hold->x, listing->least);
     const double from = length_lesser(holding->lags[0].lo, x.lo + outer.lo) - hold->cap;
     const double to =
-        length_greater(holding->lags[hold->count - 1].lo, x.hi + outer.hi) + hold->cap;
+        length_greater(holding->lags[hold->count - 1].hi, x.hi + outer.hi) + hold->cap;
     return to <= passed->x0 || from >= passed->x1;
 }
 
@@ -88,7 +173,7 @@ static void dodge_with_strut(struct listing *listing, const struct holding *hold
         dodge_vents(listing, holding, vent + 1);
         return;
     }
-    const double first = holding->lags[0].lo, last = holding->lags[hold->count - 1].lo;
+    const double first = holding->lags[0].lo, last = holding->lags[hold->count - 1].hi;
     const struct interval outer = outer_clamps(kit, hold->clamps);
     const struct box passed = {it->flange.x0 - end, y0, it->flange.x1 + end, y1};
     if (strut_always_past(listing, holding, &passed, outer)) {
@@ -124,7 +209,7 @@ static void dodge_sideways(struct listing *listing, struct holding *holding, siz
     }
     struct stand_lag *own = &holding->lags[lag];
     if (listing_has_strut(listing)) {
-        const double gap = length_greater(it->flange.x0 - own->lo, own->lo - it->flange.x1) - clear;
+        const double gap = length_greater(it->flange.x0 - own->hi, own->lo - it->flange.x1) - clear;
         const double cap = holding->hold.cap;
         holding->hold.cap = length_lesser(cap, gap);
         dodge_sideways(listing, holding, vent, lag + 1);
@@ -227,5 +312,8 @@ void dodge_all(struct listing *listing, const struct holding *holding) {
         y[0] = length_greater(y[0], reach[0]);
         y[1] = length_lesser(y[1], reach[1]);
     }
-    dodge_vents(listing, &begun, 0);
+    if (listing->course > 0)
+        dodge_joints(listing, &begun, 0);
+    else
+        dodge_vents(listing, &begun, 0);
 }

@@ -291,7 +291,7 @@ void stands_stand(const struct stands *stands, const struct spot *spot, double l
                         rather ? rather->lags[row] : anywhere, lags);
         for (size_t i = 0; i < hold->count; i++, lags++)
             if (stands->roof->brackets[stands->bracket].hardware[row] == HARDWARE_STRUT)
-                *lags = hold->lags[i].lo;
+                *lags = roof_ply_x(&stands->roof->plies[hold->lags[i].ply], stood->line[row]);
     }
 }
 

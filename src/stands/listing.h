@@ -22,7 +22,9 @@ struct listing {
     struct box face; /* of the roof */
     struct band x;   /* of X, by setbacks alone */
     double y[2];     /* of Y, by setbacks alone: y[0] + level <= Y <= y[1] - level */
-    double row_y[2]; /* the row's line, by the face and its own window on Y */
+    size_t course;   /* where joints are known, the one that the row's line is on; otherwise 0 */
+    double row_y[2]; /* the row's line, by the face and its own window on Y; where anything leans,
+                        on a few courses */
     struct stands *stands;
     size_t hold_room, stand_room;
     size_t work, work_most, stands_most;
@@ -145,8 +147,18 @@ struct interval *holds_at(const struct stands *stands, enum row row, double leve
 struct interval stand_between(const struct stand *stand, const struct interval *const at[ROW_COUNT],
                               double level);
 
-/* The face of an upright roof. */
+/* The face; halfway up it, where edges lean. */
 struct box stands_face(const struct roof *roof);
+static inline bool edge_leans(const struct edge *edge) {
+    return fabs(edge->nx) > 0 && fabs(edge->ny) > 0;
+}
+
+/* Where the middle of a ply is on the line of the row that is being listed, give or take a sway: so
+ * much room it takes, and where the listing is lenient leaves, which is below zero. */
+struct on_line {
+    double middle, sway;
+};
+struct on_line listing_ply(const struct listing *listing, size_t ply);
 
 /* Whether the row that is being listed is on a strut. */
 static inline bool listing_has_strut(const struct listing *listing) {

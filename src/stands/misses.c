@@ -300,6 +300,8 @@ static void find_inside(struct gathering *gathering) {
     gathering->face = stands_face(roof);
     for (size_t i = 0; i < roof->edge_count; i++) {
         const struct edge *edge = &roof->edges[i];
+        if (edge_leans(edge))
+            continue;
         const int axis = fabs(edge->nx) > 0 ? X : Y;
         const double in = edge->offset + edge->setback;
         if (edge->nx + edge->ny > 0)

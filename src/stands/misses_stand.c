@@ -18,7 +18,7 @@ struct footing {
 static struct footing footing_of(const struct gathering *gathering, const struct stand_lag *lag,
                                  size_t leg) {
     const struct kit *kit = gathering->kit;
-    const double at = gathering->roof->plies[lag->ply].at, level = gathering->level;
+    const double at = lag->middle, level = gathering->level;
     const double play = candidates_play(gathering->roof, kit, lag->ply);
     const double side = lag->turned == SIDE_FAR ? kit->foot_reach : -kit->foot_reach;
     struct interval wood = {at - length_greater(0, play), at + length_greater(0, play)};

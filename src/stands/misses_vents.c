@@ -147,7 +147,7 @@ static double way_from_wood(const struct passing *passing, const struct gathered
         return 0;
     const double play = length_greater(0, candidates_play(gathering->roof, kit, lag->ply));
     const double side = lag->turned == SIDE_FAR ? kit->foot_reach : -kit->foot_reach;
-    const double at = gathering->roof->plies[lag->ply].at, off = kit->legs[i] + side;
+    const double at = lag->middle, off = kit->legs[i] + side;
     const struct interval wood = {at - play, at + play};
     const double beyond = length_greater(0, length_greater(lag->lo + gathering->level - wood.hi,
                                                            wood.lo - lag->hi + gathering->level));
@@ -245,7 +245,7 @@ static void pass_strut(const struct passing *passing, const struct gathered *gat
                                       {vent->flange.y1 + keep + half, false}};
     const struct limit x_limits[2] = {{vent->flange.x0 - end - outer.hi, true},
                                       {vent->flange.x1 + end - outer.lo, false}};
-    const double fixed[2] = {hold->lags[hold->count - 1].lo + end - vent->flange.x0,
+    const double fixed[2] = {hold->lags[hold->count - 1].hi + end - vent->flange.x0,
                              vent->flange.x1 + end - hold->lags[0].lo};
     bool over = false;
     for (int i = 0; i < 2; i++)

@@ -20,6 +20,7 @@ struct racked_key {
     enum hardware hardware;
     enum row row;
     size_t least_lags;
+    bool lenient;
 };
 
 struct racked {
@@ -63,12 +64,14 @@ static struct racked_key key_of(const struct listing *listing) {
                                .hardware =
                                    listing->roof->brackets[listing->bracket].hardware[listing->row],
                                .row = listing->row,
-                               .least_lags = listing->least_lags[listing->row]};
+                               .least_lags = listing->least_lags[listing->row],
+                               .lenient = listing->ask->lenient};
 }
 
 static bool same_key(const struct racked_key *a, const struct racked_key *b) {
     return a->plies == b->plies && a->vents == b->vents && a->kit == b->kit &&
-           a->hardware == b->hardware && a->row == b->row && a->least_lags == b->least_lags;
+           a->hardware == b->hardware && a->row == b->row && a->least_lags == b->least_lags &&
+           a->lenient == b->lenient;
 }
 
 /* Plies that are ruled out tell holds apart that are left out otherwise; those near a wish are not

@@ -10,9 +10,22 @@
 struct run {
     size_t plies[LISTING_LAGS_MOST];
     double x[LISTING_LAGS_MOST];
+    double sway[LISTING_LAGS_MOST]; /* see listing_ply */
     size_t count;
     double cap; /* wood, and flashings beside each other */
 };
+
+/* Where a lag of it may be. */
+static struct interval lag_in(const struct run *run, size_t i) {
+    return (struct interval){run->x[i] - run->sway[i], run->x[i] + run->sway[i]};
+}
+
+struct lags_end {
+    struct interval first, last;
+};
+static struct lags_end lags_end(const struct run *run) {
+    return (struct lags_end){lag_in(run, 0), lag_in(run, run->count - 1)};
+}
 
 /* Stretches of the eave, in order. */
 struct stretches {
@@ -21,17 +34,21 @@ struct stretches {
 };
 
 /* Where a clamp may sit: within the overhang of the outer lags, and off every lag. */
-static void find_stretches(const struct kit *kit, const struct run *run, struct stretches *free) {
-    double from = run->x[0] - kit->overhang;
-    const double end = run->x[run->count - 1] + kit->overhang;
+static void find_stretches(const struct listing *listing, const struct run *run,
+                           struct stretches *free) {
+    const struct kit *kit = listing->kit;
+    const struct lags_end outer = lags_end(run);
+    double from = outer.first.hi - kit->overhang;
+    const double end = outer.last.lo + kit->overhang;
     free->count = 0;
     for (size_t i = 0; i <= run->count; i++) {
-        const double to = i < run->count ? length_lesser(run->x[i] - kit->lag_clear, end) : end;
+        const double clear = kit->lag_clear + (i < run->count ? run->sway[i] : 0);
+        const double to = i < run->count ? length_lesser(run->x[i] - clear, end) : end;
         const struct interval stretch = {from, to};
         if (interval_there(stretch))
             free->list[free->count++] = stretch;
         if (i < run->count)
-            from = length_greater(from, run->x[i] + kit->lag_clear);
+            from = length_greater(from, run->x[i] + clear);
     }
 }
 
@@ -50,7 +67,8 @@ static void hold_ends(const struct listing *listing, const struct run *run,
                       struct holding *holding) {
     const struct kit *kit = listing->kit;
     const double end = kit->strut_end, stock = kit->stock[kit->stock_count - 1];
-    const double first = run->x[0], last = run->x[run->count - 1];
+    const struct lags_end ends = lags_end(run);
+    const double first = ends.first.lo, last = ends.last.hi;
     const struct interval outer = outer_clamps(kit, holding->hold.clamps);
     struct band *x = &holding->hold.x;
     double *cap = &holding->hold.cap;
@@ -73,8 +91,9 @@ static void leave_out_bettered(const struct listing *listing, const struct run *
     if (run->count <= 2 || !fewer_lags_do(listing))
         return;
     const struct interval outer = outer_clamps(kit, holding->hold.clamps);
-    band_most(&holding->hold.x, 0, run->x[1] - kit->overhang - outer.lo);
-    band_least(&holding->hold.x, 0, run->x[run->count - 2] + kit->overhang - outer.hi);
+    const size_t second = 1, last_but_one = run->count - 2;
+    band_most(&holding->hold.x, 0, lag_in(run, second).hi - kit->overhang - outer.lo);
+    band_least(&holding->hold.x, 0, lag_in(run, last_but_one).lo + kit->overhang - outer.hi);
 }
 
 static void add_piece(struct listing *listing, const struct run *run, struct interval x,
@@ -86,8 +105,10 @@ static void add_piece(struct listing *listing, const struct run *run, struct int
                                        .y = {listing->row_y[0], listing->row_y[1]},
                                        .clamps = {clamps[SIDE_NEAR], clamps[SIDE_FAR]}}};
     for (size_t i = 0; i < run->count; i++)
-        holding.lags[i] =
-            (struct stand_lag){.ply = run->plies[i], .lo = run->x[i], .hi = run->x[i]};
+        holding.lags[i] = (struct stand_lag){.ply = run->plies[i],
+                                             .middle = run->x[i],
+                                             .lo = lag_in(run, i).lo,
+                                             .hi = lag_in(run, i).hi};
     holding.hold.x = listing->x;
     band_least(&holding.hold.x, 0, x.lo);
     band_most(&holding.hold.x, 0, x.hi);
@@ -127,7 +148,7 @@ static void clamp_leg(struct listing *listing, const struct run *run, const stru
 
 static void add_run(struct listing *listing, const struct run *run) {
     struct stretches free;
-    find_stretches(listing->kit, run, &free);
+    find_stretches(listing, run, &free);
     enum side clamps[SIDE_COUNT] = {SIDE_NEAR, SIDE_NEAR};
     clamp_leg(listing, run, &free, 0, band_at(&listing->x, listing->least), clamps);
 }
@@ -138,7 +159,7 @@ static bool has_idle_lag(const struct listing *listing, const struct run *run) {
     if (listing->kit->every_rafter || !fewer_lags_do(listing))
         return false;
     for (size_t i = 0; i + 2 < run->count; i++)
-        if (length_holds(listing->kit->span - (run->x[i + 2] - run->x[i])))
+        if (length_holds(listing->kit->span - (lag_in(run, i + 2).hi - lag_in(run, i).lo)))
             return true;
     return false;
 }
@@ -150,7 +171,7 @@ static bool goes_too_far(const struct listing *listing, const struct run *run) {
     if (run->count < 2 || !fewer_lags_do(listing))
         return false;
     const double apart = kit->legs[kit->leg_count - 1] - kit->legs[0] + 2 * kit->grip;
-    return run->x[run->count - 1] - run->x[1] > apart - 2 * kit->overhang + BAND_TOUCH;
+    return lags_end(run).last.lo - lag_in(run, 1).hi > apart - 2 * kit->overhang + BAND_TOUCH;
 }
 
 static void extend(struct listing *listing, struct run *run, size_t rafter);
@@ -160,27 +181,30 @@ static void extend_by(struct listing *listing, const struct run *run, size_t ply
     const struct roof *roof = listing->roof;
     const struct kit *kit = listing->kit;
     struct run longer = *run;
-    const double x = roof->plies[ply].at;
+    const struct on_line own = listing_ply(listing, ply);
+    const double x = own.middle, sway = own.sway;
     if (listing_over(listing))
         return;
     if (run->count > 0) {
-        const double gap = x - run->x[run->count - 1];
-        if (!length_holds(kit->span - gap))
+        const struct interval before = lags_end(run).last;
+        if (!length_holds(kit->span - (x + sway - before.lo)))
             return;
-        longer.cap = length_lesser(longer.cap, (gap - kit->flashing.width) / 2);
+        longer.cap = length_lesser(longer.cap, (x - sway - before.hi - kit->flashing.width) / 2);
     }
     if (run->count == LISTING_LAGS_MOST) {
         listing->stands->crowded = true;
         return;
     }
-    const double flashing = kit->flashing.width / 2;
+    const double flashing = kit->flashing.width / 2 + sway;
     longer.cap = length_lesser(longer.cap, candidates_play(roof, kit, ply));
     longer.cap = length_lesser(longer.cap, length_lesser(x - flashing - listing->face.x0,
                                                          listing->face.x1 - x - flashing));
     longer.plies[longer.count] = ply;
+    longer.sway[longer.count] = sway;
     longer.x[longer.count++] = x;
     if (longer.cap < listing->lowest - BAND_TOUCH ||
-        !length_holds(kit->stock[kit->stock_count - 1] - (x - longer.x[0] + 2 * kit->strut_end)) ||
+        !length_holds(kit->stock[kit->stock_count - 1] -
+                      (x + sway - lag_in(&longer, 0).lo + 2 * kit->strut_end)) ||
         has_idle_lag(listing, &longer))
         return;
     if (longer.count >= 2 && longer.count >= listing->least_lags[listing->row])

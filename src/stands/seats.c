@@ -49,9 +49,8 @@ void seats_bound(const struct listing *listing, struct holding *holding) {
  * keep off a vent instead. */
 static struct interval wood_of(const struct roof *roof, const struct kit *kit,
                                const struct stand_lag *lag) {
-    const double middle = roof->plies[lag->ply].at;
     if (candidates_play(roof, kit, lag->ply) < 0)
-        return (struct interval){middle, middle};
+        return (struct interval){lag->middle, lag->middle};
     return (struct interval){lag->lo, lag->hi};
 }
 
@@ -223,21 +222,23 @@ static void seat_leg(struct listing *listing, struct holding *holding, size_t le
     }
     const struct interval x = band_at(&bounded.hold.x, listing->lowest);
     for (size_t t = 0; t < roof->ply_count; t++) {
-        const struct ply *ply = &roof->plies[t];
-        const double play = candidates_play(roof, kit, t), slot = kit->foot_slot;
+        const struct on_line ply = listing_ply(listing, t);
+        const double middle = ply.middle, slot = kit->foot_slot;
+        const double play = candidates_play(roof, kit, t) - ply.sway;
         struct stand_lag *lag = &holding->lags[leg];
         if (play < listing->lowest - BAND_TOUCH)
             continue;
         for (int side = SIDE_NEAR; side < SIDE_COUNT; side++) {
             const double at = offset(kit, leg, (enum side)side);
             const double room = play + slot - 2 * listing->lowest + BAND_TOUCH;
-            if (x.lo + at > ply->at + room || x.hi + at < ply->at - room)
+            if (x.lo + at > middle + room || x.hi + at < middle - room)
                 continue;
-            *lag = (struct stand_lag){
-                .ply = t,
-                .lo = length_greater(ply->at - play, listing->face.x0 + flashing),
-                .hi = length_lesser(ply->at + play, listing->face.x1 - flashing),
-                .turned = (enum side)side};
+            *lag =
+                (struct stand_lag){.ply = t,
+                                   .middle = middle,
+                                   .lo = length_greater(middle - play, listing->face.x0 + flashing),
+                                   .hi = length_lesser(middle + play, listing->face.x1 - flashing),
+                                   .turned = (enum side)side};
             seat_leg(listing, holding, leg + 1);
             holding->hold.count = leg;
         }

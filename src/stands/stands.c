@@ -9,11 +9,9 @@
 #define FEET_MOST ((STAND_SLOPES - 2) / 2)
 
 static bool upright(const struct roof *roof) {
-    for (size_t i = 0; i < roof->edge_count; i++) {
-        const struct edge *edge = &roof->edges[i];
-        if (fabs(edge->nx) > 0 && fabs(edge->ny) > 0)
+    for (size_t i = 0; i < roof->edge_count; i++)
+        if (edge_leans(&roof->edges[i]))
             return false;
-    }
     for (size_t i = 0; i < roof->ply_count; i++)
         if (fabs(roof->plies[i].lean) > 0)
             return false;
@@ -34,28 +32,67 @@ static bool kit_fits(const struct roof *roof, size_t bracket) {
     return rows_apart(kit) && (!feet || kit->leg_count <= FEET_MOST);
 }
 
-bool stands_apply(const struct roof *roof) {
-    bool good =
-        upright(roof) && roof->given_count == 0 && roof->pipe_count == 0 && !roof_has_joints(roof);
+bool stands_guide(const struct roof *roof) {
+    bool good = roof->given_count == 0;
     for (size_t b = 0; b < roof->bracket_count && good; b++)
         good = kit_fits(roof, b);
     return good;
 }
 
-struct box stands_face(const struct roof *roof) {
+bool stands_apply(const struct roof *roof) {
+    return upright(roof) && roof->pipe_count == 0 && stands_guide(roof);
+}
+
+struct on_line listing_ply(const struct listing *listing, size_t ply) {
+    const struct ply *own = &listing->roof->plies[ply];
+    const double *y = listing->row_y, lean = fabs(own->lean);
+    if (!(lean > 0)) /* the line's limits may be endless */
+        return (struct on_line){own->at, 0};
+    const double sway = lean * ((y[1] - y[0]) / 2 - length_lesser(listing->lowest, 0));
+    return (struct on_line){roof_ply_x(own, (y[0] + y[1]) / 2),
+                            listing->ask->lenient ? -sway : sway};
+}
+
+/* Between which heights something is, how mildly that is taken, and at which levels. */
+struct between {
+    struct interval up;
+    bool lenient;
+    double least, most;
+};
+
+/* x of an edge that does not run along the eave, where it is furthest in between those heights, and
+ * a level that is kept along the eave is kept square to it as well; or where it is furthest out. */
+static double edge_between(const struct edge *edge, double setback, const struct between *between) {
+    const double low = (edge->offset + setback - edge->ny * between->up.lo) / edge->nx;
+    const double high = (edge->offset + setback - edge->ny * between->up.hi) / edge->nx;
+    const double level =
+        between->lenient ? length_lesser(between->least, 0) : length_greater(between->most, 0);
+    const double more = edge_leans(edge) ? level * (1 / fabs(edge->nx) - 1) : 0;
+    if (edge->nx > 0)
+        return (between->lenient ? length_lesser(low, high) : length_greater(low, high)) + more;
+    return (between->lenient ? length_greater(low, high) : length_lesser(low, high)) - more;
+}
+
+/* What is on the face all the way between those heights, or anywhere. */
+static struct box face_between(const struct roof *roof, const struct between *between) {
     struct box face = {-INFINITY, -INFINITY, INFINITY, INFINITY};
     for (size_t i = 0; i < roof->edge_count; i++) {
         const struct edge *edge = &roof->edges[i];
         if (edge->nx > 0)
-            face.x0 = length_greater(face.x0, edge->offset);
+            face.x0 = length_greater(face.x0, edge_between(edge, 0, between));
         else if (edge->nx < 0)
-            face.x1 = length_lesser(face.x1, -edge->offset);
+            face.x1 = length_lesser(face.x1, edge_between(edge, 0, between));
         else if (edge->ny > 0)
             face.y0 = length_greater(face.y0, edge->offset);
         else
             face.y1 = length_lesser(face.y1, -edge->offset);
     }
     return face;
+}
+
+struct box stands_face(const struct roof *roof) {
+    const struct between halfway = {.up = {roof->slope / 2, roof->slope / 2}};
+    return face_between(roof, &halfway);
 }
 
 /* Inside every edge by its setback and the level. */
@@ -73,6 +110,8 @@ static void bound_corner(struct listing *listing) {
     for (size_t i = 0; i < roof->edge_count; i++) {
         const struct edge *edge = &roof->edges[i];
         const double in = edge->offset + edge->setback;
+        if (edge_leans(edge))
+            continue;
         if (edge->nx > 0)
             band_least(&listing->x, 1, in);
         else if (edge->nx < 0)
@@ -122,11 +161,92 @@ static void cut_row(struct listing *listing, chooser *choose) {
     free(needed);
 }
 
-static void list_row(struct listing *listing, chooser *choose) {
+static void list_stretch(struct listing *listing) {
     if (listing_has_strut(listing))
         list_runs(listing);
     else
         list_seats(listing);
+}
+
+/* Edges that lean, for a bracket that stands anywhere in there. */
+static void bound_leaning(struct listing *listing, const struct between *between) {
+    const struct roof *roof = listing->roof;
+    for (size_t i = 0; i < roof->edge_count; i++) {
+        const struct edge *edge = &roof->edges[i];
+        const double x = edge_leans(edge) ? edge_between(edge, edge->setback, between) : 0;
+        if (edge_leans(edge) && edge->nx > 0)
+            band_least(&listing->x, 1, x);
+        else if (edge_leans(edge))
+            band_most(&listing->x, 1, x - listing->kit->width);
+    }
+}
+
+/* The row that tells more closely where its bracket is. */
+static enum row closer_row(const struct kit *kit) {
+    const double *top = kit->window[ROW_TOP], *bottom = kit->window[ROW_BOTTOM];
+    return top[1] - top[0] > bottom[1] - bottom[0] ? ROW_BOTTOM : ROW_TOP;
+}
+
+/* How far a row's hardware reaches above its line and below it. */
+static double reach(const struct kit *kit, double flashing) {
+    return length_greater(flashing, kit->strut_half);
+}
+
+/* The row's line within its limits, on which whatever leans is taken to stand upright. */
+static void list_leaning(struct listing *listing) {
+    const struct kit *kit = listing->kit;
+    const struct flashing *flashing = &kit->flashing;
+    const struct band x = listing->x;
+    const double *window = kit->window[listing->row], *y = listing->row_y;
+    const double slack = -length_lesser(listing->lowest, 0);
+    struct between between = {
+        .up = {y[0] - slack - reach(kit, flashing->hole_up),
+               y[1] + slack + reach(kit, flashing->height - flashing->hole_up)},
+        .lenient = listing->ask->lenient,
+        .least = listing->lowest,
+        .most = listing->roof->enough};
+    listing->face = face_between(listing->roof, &between);
+    between.up =
+        (struct interval){y[0] - slack - window[1], y[1] + slack - window[0] + kit->height};
+    if (listing->row == closer_row(kit))
+        bound_leaning(listing, &between);
+    list_stretch(listing);
+    listing->x = x;
+}
+
+/* So many stretches of a row's line are told apart; more courses share them. */
+enum { STRETCHES_MOST = 12 };
+
+static struct interval line_on(const struct listing *listing, size_t course) {
+    return candidates_course(listing->roof, &listing->kit->flashing, course);
+}
+
+static void list_by_courses(struct listing *listing) {
+    const size_t courses = listing->roof->course_count > 2 ? listing->roof->course_count - 2 : 0;
+    const double whole[2] = {listing->row_y[0], listing->row_y[1]}, lowest = listing->lowest;
+    size_t first = 1, last = courses;
+    while (first <= last && line_on(listing, first).hi < listing->row_y[0] + 2 * lowest)
+        first++;
+    while (last >= first && line_on(listing, last).lo > listing->row_y[1] - 2 * lowest)
+        last--;
+    const bool joints = roof_has_joints(listing->roof);
+    const size_t share = joints ? 1 : (last - first + STRETCHES_MOST) / STRETCHES_MOST;
+    for (size_t k = first; k <= last && goes_on(listing); k += share) {
+        const size_t end = k + share - 1 < last ? k + share - 1 : last;
+        listing->row_y[0] = length_greater(whole[0], line_on(listing, k).lo);
+        listing->row_y[1] = length_lesser(whole[1], line_on(listing, end).hi);
+        listing->course = joints ? k : 0;
+        list_leaning(listing);
+    }
+    listing->face = stands_face(listing->roof);
+    listing->course = 0;
+}
+
+static void list_row(struct listing *listing, chooser *choose) {
+    if (upright(listing->roof) && !roof_has_joints(listing->roof))
+        list_stretch(listing);
+    else
+        list_by_courses(listing);
     rack_put(listing);
     if (choose && goes_on(listing))
         cut_row(listing, choose);
