@@ -62,13 +62,14 @@ static enum outcome complete_one(const struct roof *roof, const struct terms *te
 
 static enum outcome join_all(const struct roof *roof, struct layout *const *layouts,
                              struct layout **joined) {
-    struct company companies[ROOF_BRACKETS_MOST] = {{.brackets = NULL}};
-    bool good = true;
+    struct company *companies = calloc(roof->bracket_count, sizeof *companies);
+    bool good = companies != NULL;
     for (size_t b = 0; b < roof->bracket_count && good; b++)
         good = company_of(roof, NULL, &b, 1, &companies[b]);
     good = good && company_join(roof, companies, layouts, roof->bracket_count, joined);
-    for (size_t b = 0; b < roof->bracket_count; b++)
+    for (size_t b = 0; b < roof->bracket_count && companies; b++)
         company_free(&companies[b]);
+    free(companies);
     return good ? OUTCOME_DONE : OUTCOME_FAULT;
 }
 

@@ -201,10 +201,10 @@ static bool merge_clashing(struct search *search, const struct layout *joined,
 /* All companies' layouts as one.  *joined stays NULL where one has no marks. */
 static enum outcome join(const struct search *search, struct layout **joined) {
     const size_t count = search->roof->bracket_count;
-    struct company companies[ROOF_BRACKETS_MOST] = {{.brackets = NULL}};
+    struct company *companies = calloc(count, sizeof *companies);
     struct layout *layouts[ROOF_BRACKETS_MOST] = {NULL};
     size_t found = 0;
-    bool good = true;
+    bool good = companies != NULL;
     for (size_t b = 0; b < count && good; b++) {
         if (search->of[b] != b)
             continue;
@@ -216,6 +216,7 @@ static enum outcome join(const struct search *search, struct layout **joined) {
     good = good && company_join(search->roof, companies, layouts, found, joined);
     for (size_t i = 0; i < found; i++)
         company_free(&companies[i]);
+    free(companies);
     return good ? OUTCOME_DONE : OUTCOME_FAULT;
 }
 

@@ -71,7 +71,7 @@ struct gathering {
     struct box face;
     struct interval inside[GATHERING_AXES];
     struct interval up; /* the Y of which met_list.least is told */
-    struct met_list known[GATHERING_KNOWN];
+    struct met_list *known; /* owned, room for GATHERING_KNOWN; NULL: none yet */
     size_t known_count, known_next;
     struct misses *made;
     size_t spot_room;

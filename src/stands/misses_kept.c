@@ -6,7 +6,7 @@
 #include <search.h>
 #include <stdlib.h>
 
-/* What spots point to stays where it is: in blocks. */
+/* What spots point to stays where it is: in blocks, of which no more is touched than is used. */
 enum { BLOCK = 128 };
 struct lack_block {
     struct lack_block *before;
@@ -26,10 +26,11 @@ static int by_lack(const void *a, const void *b) {
 const struct lack *misses_keep_lack(struct misses *misses, const struct lack *lack) {
     struct lack_block *block = misses->lacks;
     if (!block || block->count == BLOCK) {
-        struct lack_block *next = calloc(1, sizeof *next);
+        struct lack_block *next = malloc(sizeof *next);
         if (!next)
             return NULL;
         next->before = block;
+        next->count = 0;
         misses->lacks = block = next;
     }
     struct lack *const made = &block->list[block->count];
@@ -44,10 +45,11 @@ const struct lack *misses_keep_lack(struct misses *misses, const struct lack *la
 const struct miss *misses_keep(struct misses *misses, const struct miss *miss) {
     struct miss_block *block = misses->list;
     if (!block || block->count == BLOCK) {
-        struct miss_block *next = calloc(1, sizeof *next);
+        struct miss_block *next = malloc(sizeof *next);
         if (!next)
             return NULL;
         next->before = block;
+        next->count = 0;
         misses->list = block = next;
     }
     block->list[block->count] = *miss;

@@ -168,11 +168,18 @@ const struct met_list *gathering_rows(struct gathering *gathering, const struct 
     for (size_t i = 0; i < gathering->known_count; i++)
         if (alike(&gathering->known[i].like, like))
             return &gathering->known[i];
+    if (!gathering->known)
+        gathering->known = malloc(GATHERING_KNOWN * sizeof *gathering->known);
+    if (!gathering->known) {
+        gathering->failed = true;
+        return NULL;
+    }
     struct met_list *list = &gathering->known[gathering->known_next];
     gathering->known_next = (gathering->known_next + 1) % GATHERING_KNOWN;
     if (gathering->known_count < GATHERING_KNOWN)
         gathering->known_count++;
-    free(list->list);
+    else
+        free(list->list);
     *list = (struct met_list){.like = *like};
     if (list_rows(gathering, list))
         return list;
@@ -183,4 +190,5 @@ const struct met_list *gathering_rows(struct gathering *gathering, const struct 
 void gathering_rows_free(struct gathering *gathering) {
     for (size_t i = 0; i < gathering->known_count; i++)
         free(gathering->known[i].list);
+    free(gathering->known);
 }
