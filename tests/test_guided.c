@@ -45,34 +45,6 @@ static struct roof *read_kind(const char *folder, uint64_t seed, enum kind kind,
     return random_roof_read(&made, RANDOM_PLAIN, folder, NULL);
 }
 
-/* The corners of a spot keep every rule at its level. */
-static void hold_corners(const struct stands *stands, const struct spot *spot, double level,
-                         uint64_t seed) {
-    for (int corner = 0; corner < 4; corner++) {
-        struct verdict *verdict = NULL;
-        const double at[2] = {corner % 2 == 0 ? spot->x.lo : spot->x.hi,
-                              corner / 2 == 0 ? spot->y.lo : spot->y.hi};
-        struct marks *marks = marks_in_spot(stands, spot, level, at, NULL);
-        assert_int_equal(check_marks(stands->roof, marks, &verdict), OUTCOME_DONE);
-        if (!(verdict->forgiveness[0] >= level - SAME) || !(verdict->hard_least >= -SAME))
-            fail_msg("seed %llu: %g at a corner of a spot of level %g, hard rules %g",
-                     (unsigned long long)seed, verdict->forgiveness[0], level, verdict->hard_least);
-        verdict_free(verdict);
-        marks_free(marks);
-    }
-}
-
-/* Returns how many spots there are. */
-static size_t hold_spots(const struct stands *stands, double level, uint64_t seed) {
-    struct spot *spots = NULL;
-    size_t count = 0;
-    assert_int_equal(stands_at(stands, level, true, &spots, &count), OUTCOME_DONE);
-    for (size_t i = 0; i < count; i += 1 + count / 40) /* enough of them */
-        hold_corners(stands, &spots[i], level, seed);
-    free(spots);
-    return count;
-}
-
 static void what_leans_holds_all_over_a_spot(void **state) {
     const size_t count = random_roof_count(120);
     size_t leaning = 0, spots = 0;
@@ -121,13 +93,13 @@ static double best_of(const struct roof *roof, bool lenient) {
 /* One bracket, without a pipe: what stands hold is no more than there is, and what lenient ones do
  * is no less. */
 static void truth_lies_between_both_kinds_of_stands(void **state) {
-    const size_t count = random_roof_count(60);
+    const size_t count = random_roof_count(40);
     size_t between = 0, apart = 0;
     for (uint64_t seed = 4000; seed < 4000 + count; seed++) {
         struct roof *roof = read_kind(*state, seed, seed % 4 == 0 ? JOINTED : LEANING, 1);
         if (stands_guide(roof) && roof->pipe_count == 0) {
             const double least = best_of(roof, false), most = best_of(roof, true);
-            struct layout *plain = find_by(roof, true, 4, false);
+            struct layout *plain = find_by(roof, true, 1, false);
             const double truth = plain->forgiveness;
             if (plain->state == LAYOUT_PROVED && truth >= -1 && least >= -1 && most >= -1) {
                 if (!(least <= truth + 1e-5) || !(most >= truth - 1e-5))
@@ -217,11 +189,11 @@ static void try_roof(const struct roof *roof, uint64_t seed, double limit_s, boo
 }
 
 static void program_alone_finds_the_same(void **state) {
-    const size_t count = random_roof_count(48);
+    const size_t count = random_roof_count(32);
     struct tally tally = {.roofs = 0};
     for (uint64_t seed = 5000; seed < 5000 + count; seed++) {
         struct roof *roof = read_kind(*state, seed, (enum kind)(seed % KIND_COUNT), 1 + seed % 2);
-        try_roof(roof, seed, 3, false, &tally);
+        try_roof(roof, seed, 1, false, &tally);
         roof_free(roof);
     }
     printf("%zu roofs, %zu proved, %zu by the program, %zu both\n", tally.roofs, tally.proved,
@@ -234,9 +206,9 @@ static void program_alone_finds_the_same(void **state) {
  */
 static void many_have_a_layout_soon(void **state) {
     size_t proved = 0;
-    for (uint64_t seed = 6000; seed < 6006; seed++) {
+    for (uint64_t seed = 6000; seed < 6004; seed++) {
         struct roof *roof = read_kind(*state, seed, (enum kind)(seed % KIND_COUNT), 6);
-        struct layout *layout = find_by(roof, false, 3, false);
+        struct layout *layout = find_by(roof, false, 1, false);
         if (!layout->marks || !borne_out(roof, layout))
             fail_msg("seed %llu: no layout", (unsigned long long)seed);
         proved += layout->state == LAYOUT_PROVED;

@@ -38,35 +38,6 @@ static struct roof *read_rich(const char *folder, uint64_t seed, size_t brackets
     return random_roof_read(&made, RANDOM_PLAIN, folder, NULL);
 }
 
-/* All four corners of a spot. */
-static void hold_corners(const struct stands *stands, const struct spot *spot, double level,
-                         uint64_t seed) {
-    for (int corner = 0; corner < 4; corner++) {
-        struct verdict *verdict = NULL;
-        const double at[2] = {corner % 2 == 0 ? spot->x.lo : spot->x.hi,
-                              corner / 2 == 0 ? spot->y.lo : spot->y.hi};
-        struct marks *marks = marks_in_spot(stands, spot, level, at, NULL);
-        assert_int_equal(check_marks(stands->roof, marks, &verdict), OUTCOME_DONE);
-        if (!(verdict->forgiveness[0] >= level - SAME) || !(verdict->hard_least >= -SAME))
-            fail_msg("seed %llu: %g at a corner of a spot of level %g, hard rules %g",
-                     (unsigned long long)seed, verdict->forgiveness[0], level, verdict->hard_least);
-        verdict_free(verdict);
-        marks_free(marks);
-    }
-}
-
-/* Spots at a level, checked corner by corner; returns how many there are. */
-static size_t hold_spots(const struct stands *stands, double level, uint64_t seed) {
-    struct spot *spots = NULL;
-    size_t count = 0;
-    assert_int_equal(stands_at(stands, level, true, &spots, &count), OUTCOME_DONE);
-    const size_t step = 1 + count / 40; /* enough of them */
-    for (size_t i = 0; i < count; i += step)
-        hold_corners(stands, &spots[i], level, seed);
-    free(spots);
-    return count;
-}
-
 static void every_corner_of_a_spot_keeps_every_rule(void **state) {
     const size_t asked = random_roof_count(100), count = asked < 40 ? 40 : asked;
     size_t listed = 0, spots = 0, below_zero = 0;

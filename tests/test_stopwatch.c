@@ -49,7 +49,7 @@ static int watch(const char *const *words, unsigned most_s, double *seconds) {
     watched = (sig_atomic_t)child;
     (void)alarm(most_s);
     while (waitpid(child, &status, 0) < 0 && errno == EINTR)
-        continue;
+        ;
     *seconds = now_s() - from;
     (void)alarm(0);
     watched = 0;

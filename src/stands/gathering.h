@@ -70,7 +70,7 @@ struct gathering {
     size_t room;
     struct box face;
     struct interval inside[GATHERING_AXES];
-    struct interval up; /* the Y of which met_list.least is told */
+    struct interval up;     /* the Y of which met_list.least is told */
     struct met_list *known; /* owned, room for GATHERING_KNOWN; NULL: none yet */
     size_t known_count, known_next;
     struct misses *made;
