@@ -9,6 +9,7 @@
  * roofs, D disagreements".
  */
 #include "check.h"
+#include "fit.h"
 #include "in_spot.h"
 #include "layout.h"
 #include "length.h"
@@ -202,6 +203,35 @@ static void program_alone_finds_the_same(void **state) {
     assert_true(tally.both > count / 4);
 }
 
+/* As many as fit are all of them just where a layout of all holds every rule. */
+static void all_fit_where_their_layout_holds(void **state) {
+    const size_t count = random_roof_count(16);
+    size_t some = 0, none = 0;
+    for (uint64_t seed = 7000; seed < 7000 + count; seed++) {
+        struct roof *roof = read_kind(*state, seed, (enum kind)(seed % KIND_COUNT), 2);
+        struct layout *layout = find_by(roof, false, 1, false);
+        uint64_t steps = 0;
+        const struct layout_options options = {.limit_s = 1, .steps = &steps};
+        struct problems problems = {0};
+        struct fit fit;
+        assert_int_equal(fit_find(roof, &options, &fit, &problems), OUTCOME_DONE);
+        problems_free(&problems);
+        if (layout->marks && length_holds(layout->forgiveness)) {
+            if (fit.count < 2)
+                fail_msg("seed %llu: %zu fit", (unsigned long long)seed, fit.count);
+            some++;
+        } else if (fit.proved && layout->state == LAYOUT_PROVED) {
+            if (fit.count == 2)
+                fail_msg("seed %llu: both fit", (unsigned long long)seed);
+            none++;
+        }
+        layout_free(layout);
+        roof_free(roof);
+    }
+    printf("%zu on which both fit, %zu where they do not\n", some, none);
+    assert_true(some > 0 && none > 0);
+}
+
 /* Six brackets that are in each other's way: the program alone comes to nothing in any such time.
  */
 static void many_have_a_layout_soon(void **state) {
@@ -244,6 +274,7 @@ int main(int argc, char **argv) {
         cmocka_unit_test(what_leans_holds_all_over_a_spot),
         cmocka_unit_test(truth_lies_between_both_kinds_of_stands),
         cmocka_unit_test(program_alone_finds_the_same),
+        cmocka_unit_test(all_fit_where_their_layout_holds),
         cmocka_unit_test(many_have_a_layout_soon),
     };
     if (argc > 3)

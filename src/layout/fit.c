@@ -67,6 +67,7 @@ static bool crowd_of(const struct fitting *fitting, const struct company *compan
                      struct stands *stands[ROOF_BRACKETS_MOST], struct crowd *crowd) {
     *crowd = (struct crowd){.roof = &company->roof,
                             .stands = stands,
+                            .lenient = true,
                             .most = INFINITY,
                             .stop = out_of_time,
                             .subject = (void *)fitting};
@@ -215,11 +216,12 @@ static void blame(struct fitting *fitting) {
 
 static void list_kinds(struct fitting *fitting) {
     const struct roof *roof = fitting->roof;
-    const bool listed = stands_apply(roof);
+    const bool listed = stands_guide(roof); /* leniently: what does not fit so does not at all */
     for (size_t b = 0; b < roof->bracket_count && fitting->good; b++) {
         fitting->kinds[b] = kind_of(roof, b);
         const struct stands_ask asked = {.roof = roof,
                                          .bracket = b,
+                                         .lenient = true,
                                          .rack = fitting->rack,
                                          .stop = out_of_time,
                                          .subject = fitting};
