@@ -100,7 +100,7 @@ static bool keep_bound(const struct roof *roof, const struct bound *bound, struc
 }
 
 /* Pipes need this part of the time. */
-#define SHARE_COMPLETE 0.3
+#define SHARE_COMPLETE 0.4
 
 /* Where stands are no more than a guide: brackets without their pipes, and then those. */
 static enum outcome answer_guided(const struct roof *roof, const struct terms *terms,

@@ -18,10 +18,12 @@ struct terms {
     uint64_t *steps;             /* as of layout_options */
     const double *ceiling;       /* one a bracket: its forgiveness alone; NULL where not known */
     const struct limits *limits; /* NULL: none */
-    const double (*pinned)[2];   /* X and Y of the first brackets, which stay there */
+    const struct box *pinned;    /* X and Y of the first brackets stay in there */
     size_t pinned_count;
-    struct rack *rack; /* as of layout_options */
-    bool plain;        /* by the program alone, as of layout_options */
+    const struct box *pipes; /* the flashings of all pipes lie in there, as far as they can; NULL:
+                                anywhere */
+    struct rack *rack;       /* as of layout_options */
+    bool plain;              /* by the program alone, as of layout_options */
     enum ends closest; /* how closely they are looked at before brackets are moved apart instead */
     enum ends *arms;   /* what has to be looked at of what struts and feet reach, as far as it is
                           known or comes out; NULL: not of interest */

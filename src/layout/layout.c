@@ -96,10 +96,10 @@ static enum outcome search_company(struct search *search, size_t lowest, double 
 
 /* The first `count` members, the last of them joining the others, which stay pinned. */
 static enum outcome place_next(struct search *search, const size_t *members, size_t count,
-                               double (*pinned)[2], double deadline_s, struct layout **layout) {
+                               struct box *pinned, double deadline_s, struct layout **layout) {
     const struct terms terms = {.deadline_s = deadline_s,
                                 .steps = search->steps,
-                                .pinned = (const double(*)[2])pinned,
+                                .pinned = pinned,
                                 .pinned_count = count - 1};
     struct company company;
     layout_free(*layout);
@@ -109,8 +109,8 @@ static enum outcome place_next(struct search *search, const size_t *members, siz
                                      : OUTCOME_FAULT;
     company_free(&company);
     if (outcome == OUTCOME_DONE && (*layout)->marks) {
-        pinned[count - 1][0] = (*layout)->marks->brackets[count - 1].x;
-        pinned[count - 1][1] = (*layout)->marks->brackets[count - 1].y;
+        const struct standing *at = &(*layout)->marks->brackets[count - 1];
+        pinned[count - 1] = (struct box){at->x, at->y, at->x, at->y};
     }
     return outcome;
 }
@@ -119,7 +119,7 @@ static enum outcome place_next(struct search *search, const size_t *members, siz
 static enum outcome place_in_turn(struct search *search, size_t lowest) {
     size_t members[ROOF_BRACKETS_MOST];
     const size_t count = list_members(search, lowest, members);
-    double pinned[ROOF_BRACKETS_MOST][2];
+    struct box pinned[ROOF_BRACKETS_MOST];
     struct layout *layout = NULL;
     size_t placed = 0;
     do { /* a company has members */

@@ -25,12 +25,36 @@ static enum outcome keep_reasons(struct hunt *hunt, const struct candidates *can
 /* Brackets that stay where an earlier search put them, to within this much. */
 #define PINNED 1e-6
 
-static void pin(const struct terms *terms, struct candidates *candidates) {
+/* A place is where it is; of a stretch no more is left than there was. */
+static struct interval pinned(struct interval all, double lo, double hi) {
+    const struct interval in = {lo - PINNED, hi + PINNED};
+    if (!(lo < hi))
+        return in;
+    return (struct interval){fmax(all.lo, in.lo), fmin(all.hi, in.hi)};
+}
+
+/* What is left of it; all of it where nothing is. */
+static struct interval kept_in(struct interval all, double lo, double hi) {
+    const struct interval left = {fmax(all.lo, lo), fmin(all.hi, hi)};
+    return left.lo <= left.hi ? left : all;
+}
+
+static void keep_in(const struct flashing *flashing, const struct box *in,
+                    struct candidate_pipe *pipe) {
+    const double half = flashing->width / 2, up = flashing->height - flashing->hole_up;
+    pipe->x = kept_in(pipe->x, in->x0 + half, in->x1 - half);
+    pipe->y = kept_in(pipe->y, in->y0 + flashing->hole_up, in->y1 - up);
+}
+
+static void pin(const struct roof *roof, const struct terms *terms, struct candidates *candidates) {
     for (size_t b = 0; b < terms->pinned_count; b++) {
-        const double *at = terms->pinned[b];
-        candidates->brackets[b].x = (struct interval){at[0] - PINNED, at[0] + PINNED};
-        candidates->brackets[b].y = (struct interval){at[1] - PINNED, at[1] + PINNED};
+        const struct box *in = &terms->pinned[b];
+        struct candidate_bracket *bracket = &candidates->brackets[b];
+        bracket->x = pinned(bracket->x, in->x0, in->x1);
+        bracket->y = pinned(bracket->y, in->y0, in->y1);
     }
+    for (size_t p = 0; p < roof->pipe_count && terms->pipes; p++)
+        keep_in(&roof->pipes[p].flashing, terms->pipes, &candidates->pipes[p]);
 }
 
 /* Strikes out what no bracket can use at the levels that this stage holds it to. */
@@ -59,7 +83,7 @@ enum outcome hunting_stage(struct hunt *hunt, const struct stage *stage, double 
         *end = SOLVE_UNDECIDED;
         hunt->cut_short = true;
     } else if (outcome == OUTCOME_DONE) {
-        pin(hunt->terms, candidates);
+        pin(hunt->roof, hunt->terms, candidates);
         outcome = narrow(hunt, stage, least, candidates);
         if (outcome == OUTCOME_DONE)
             outcome = model_build(hunt->roof, candidates, stage, &model);
