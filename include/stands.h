@@ -32,10 +32,9 @@ struct band {
 struct stand_lag {
     size_t ply;    /* index into roof.plies */
     double middle; /* x of its middle on the row's line, give or take what it leans there */
-    double lo,
-        hi; /* lo + level <= x <= hi - level for a foot; a strut's lag lies between lo and hi,
-               which is in the middle of its ply (where that leans lenient lists have lo > hi)
-             */
+    /* lo + level <= x <= hi - level for a foot.  A strut's lag lies in the middle of its ply,
+     * between lo and hi; where that leans lenient lists have lo > hi. */
+    double lo, hi;
     enum side turned; /* of a foot: the side of its leg that it is lagged on */
 };
 
@@ -82,9 +81,9 @@ struct stands {
 /* True where stands can be listed for every bracket of this roof. */
 bool stands_apply(const struct roof *roof);
 
-/* True where at least they can be as if there were no pipes.  What leans is said
- * for lines on a few courses: each stand holds wherever on those they run, or, lenient, all are
- * there that hold anywhere on them. */
+/* True where at least they can be as if there were no pipes.  What leans is said for lines on a few
+ * courses: each stand holds wherever on those they run, or, lenient, all are there that hold
+ * anywhere on them. */
 bool stands_guide(const struct roof *roof);
 
 /* What was listed of one roof's rows, for whoever asks for them again: of that roof and of those

@@ -72,7 +72,8 @@ static enum outcome find_bound(const struct roof *roof, const struct terms *term
         memcpy(bound->ladder, answer.rungs.levels[0], sizeof bound->ladder);
         rungs_sort(bound->ladder, roof->bracket_count);
         outcome = crowding_pack(&crowd, &answer.rungs, false, &packed);
-        bound->cost = packed.bound;
+        if (packed.found) /* otherwise rungs and packings differ by a rounding: nothing is said */
+            bound->cost = packed.bound;
     }
     rungs_packing_free(&packed.packing);
     stands_answer_free(&answer);

@@ -151,8 +151,16 @@ static void copy_figures(struct layout *const *layouts, size_t count, struct lay
     }
 }
 
-bool company_join(const struct roof *whole, const struct company *companies,
-                  struct layout *const *layouts, size_t count, struct layout **joined) {
+size_t company_members(const struct roof *whole, const size_t *of, size_t lowest, size_t *members) {
+    size_t count = 0;
+    for (size_t b = 0; b < whole->bracket_count; b++)
+        if (of[b] == lowest)
+            members[count++] = b;
+    return count;
+}
+
+static bool join_companies(const struct roof *whole, const struct company *companies,
+                           struct layout *const *layouts, size_t count, struct layout **joined) {
     struct layout *made = calloc(1, sizeof *made);
     if (!made || !room_for_all(whole, layouts, count, made)) {
         layout_free(made);
@@ -167,4 +175,25 @@ bool company_join(const struct roof *whole, const struct company *companies,
     copy_figures(layouts, count, made);
     *joined = made;
     return true;
+}
+
+bool company_join(const struct roof *whole, const size_t *of, struct layout *const *layouts,
+                  struct layout **joined) {
+    struct company *companies = calloc(whole->bracket_count, sizeof *companies);
+    struct layout *parts[ROOF_BRACKETS_MOST] = {NULL};
+    size_t found = 0;
+    bool good = companies != NULL;
+    for (size_t b = 0; b < whole->bracket_count && good; b++) {
+        size_t members[ROOF_BRACKETS_MOST];
+        if (of[b] != b)
+            continue;
+        parts[found] = layouts[b];
+        good = company_of(whole, NULL, members, company_members(whole, of, b, members),
+                          &companies[found++]);
+    }
+    good = good && join_companies(whole, companies, parts, found, joined);
+    for (size_t i = 0; i < found; i++)
+        company_free(&companies[i]);
+    free(companies);
+    return good;
 }

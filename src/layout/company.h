@@ -29,10 +29,14 @@ bool company_of(const struct roof *whole, const struct limits *limits, const siz
                 size_t count, struct company *company);
 void company_free(struct company *company);
 
-/* Layouts of companies that make up the whole roof, as one layout; every one has marks.  Its bounds
- * and its state are those of the parts together.  False without memory; *joined is untouched unless
- * true. */
-bool company_join(const struct roof *whole, const struct company *companies,
-                  struct layout *const *layouts, size_t count, struct layout **joined);
+/* Those of all brackets, rising, whose company that is: `of` is for each bracket the lowest one of
+ * its company.  Returns how many there are; there is room for all. */
+size_t company_members(const struct roof *whole, const size_t *of, size_t lowest, size_t *members);
+
+/* Layouts of companies that make up the whole roof, each at its lowest bracket, as one layout;
+ * every one has marks.  Its bounds and its state are those of the parts together.  False without
+ * memory; *joined is untouched unless true. */
+bool company_join(const struct roof *whole, const size_t *of, struct layout *const *layouts,
+                  struct layout **joined);
 
 #endif

@@ -176,15 +176,13 @@ static enum outcome try_lowered(struct completing *completing, enum freedom free
 
 static enum outcome join_all(const struct completing *completing, struct layout **joined) {
     const struct roof *roof = completing->roof;
-    struct company *companies = calloc(roof->bracket_count, sizeof *companies);
-    bool good = companies != NULL, holds;
-    for (size_t b = 0; b < roof->bracket_count && good; b++)
-        good = company_of(roof, NULL, &b, 1, &companies[b]);
-    good = good && company_join(roof, companies, completing->layouts, roof->bracket_count, joined);
-    for (size_t b = 0; b < roof->bracket_count && companies; b++)
-        company_free(&companies[b]);
-    free(companies);
-    return good ? places_hold(roof, joined, NULL, &holds) : OUTCOME_FAULT;
+    size_t alone[ROOF_BRACKETS_MOST];
+    bool holds;
+    for (size_t b = 0; b < roof->bracket_count; b++)
+        alone[b] = b;
+    return company_join(roof, alone, completing->layouts, joined)
+               ? places_hold(roof, joined, NULL, &holds)
+               : OUTCOME_FAULT;
 }
 
 /* All of them together, if each has a layout and that is better than what there is. */

@@ -49,15 +49,6 @@ struct search {
     double ceiling[ROOF_BRACKETS_MOST];       /* each bracket alone */
 };
 
-/* The members of a company, rising; returns how many. */
-static size_t list_members(const struct search *search, size_t lowest, size_t *members) {
-    size_t count = 0;
-    for (size_t b = 0; b < search->roof->bracket_count; b++)
-        if (search->of[b] == lowest)
-            members[count++] = b;
-    return count;
-}
-
 static double quick_share(const struct roof *roof) {
     return SHARE_QUICK * fmin(1, (double)FEW / (double)roof->bracket_count);
 }
@@ -69,7 +60,7 @@ static enum ends closest_look(const struct search *search) {
 
 static enum outcome search_company(struct search *search, size_t lowest, double deadline_s) {
     size_t members[ROOF_BRACKETS_MOST] = {0};
-    const size_t count = list_members(search, lowest, members);
+    const size_t count = company_members(search->roof, search->of, lowest, members);
     double *ceiling = calloc(count, sizeof *ceiling);
     struct company company;
     enum outcome outcome = OUTCOME_FAULT;
@@ -118,7 +109,7 @@ static enum outcome place_next(struct search *search, const size_t *members, siz
 /* Brackets of a company one after the other, each with the earlier ones pinned. */
 static enum outcome place_in_turn(struct search *search, size_t lowest) {
     size_t members[ROOF_BRACKETS_MOST];
-    const size_t count = list_members(search, lowest, members);
+    const size_t count = company_members(search->roof, search->of, lowest, members);
     struct box pinned[ROOF_BRACKETS_MOST];
     struct layout *layout = NULL;
     size_t placed = 0;
@@ -198,28 +189,6 @@ static bool merge_clashing(struct search *search, const struct layout *joined,
     return any;
 }
 
-/* All companies' layouts as one.  *joined stays NULL where one has no marks. */
-static enum outcome join(const struct search *search, struct layout **joined) {
-    const size_t count = search->roof->bracket_count;
-    struct company *companies = calloc(count, sizeof *companies);
-    struct layout *layouts[ROOF_BRACKETS_MOST] = {NULL};
-    size_t found = 0;
-    bool good = companies != NULL;
-    for (size_t b = 0; b < count && good; b++) {
-        if (search->of[b] != b)
-            continue;
-        size_t members[ROOF_BRACKETS_MOST];
-        layouts[found] = search->found[b];
-        good = company_of(search->roof, NULL, members, list_members(search, b, members),
-                          &companies[found++]);
-    }
-    good = good && company_join(search->roof, companies, layouts, found, joined);
-    for (size_t i = 0; i < found; i++)
-        company_free(&companies[i]);
-    free(companies);
-    return good ? OUTCOME_DONE : OUTCOME_FAULT;
-}
-
 /* Takes the place of what there was to fall back on, if it is better. */
 static void fall_back_on(struct search *search, struct layout *layout) {
     struct layout *worse = layout;
@@ -249,7 +218,8 @@ static void keep_clashing(struct search *search, const struct verdict *verdict,
 static enum outcome try_together(struct search *search, struct layout **joined) {
     struct layout *made = NULL;
     struct verdict *verdict = NULL;
-    enum outcome outcome = join(search, &made);
+    enum outcome outcome =
+        company_join(search->roof, search->of, search->found, &made) ? OUTCOME_DONE : OUTCOME_FAULT;
     if (outcome == OUTCOME_DONE)
         outcome = check_marks(search->roof, made->marks, &verdict);
     /* A search that was cut short may not have come to the sum of shortfalls. */
