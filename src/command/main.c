@@ -6,6 +6,7 @@
 enum { NEEDED = 512 << 10 };
 
 int main(int argc, char **argv) {
+    memory_bring_steps();
     memory_keep();
     memory_expect(NEEDED);
     return command_run(argc, argv);
