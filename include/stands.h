@@ -128,8 +128,8 @@ enum outcome stands_lacking(const struct stands_ask *ask, double level, struct s
 /* The highest level, roof.enough at most, at which the bracket can stand anywhere, if that is
  * `lowest` or above (-INFINITY: it is not), and the ways of the list for `least` that reach it, in
  * its order; ways that end below it are not listed, which is most of the work, nor, at a level of 0
- * or more, those that are never the cheapest there.  `least` is no more than `lowest`.  As
- * stands_find. */
+ * or more, those that are never the cheapest there.  Crowded, with a level: some of them, too many
+ * reach it.  `least` is no more than `lowest`.  As stands_find. */
 enum outcome stands_find_best(const struct stands_ask *ask, double least, double lowest,
                               struct stands **stands, double *best);
 

@@ -154,10 +154,10 @@ static void any_packing_is_found_where_there_is_one(void **state) {
     }
 }
 
-/* Parcels alike, which are only looked at in one order, still pack wherever they can. */
-static void any_packing_of_parcels_alike_is_found_where_there_is_one(void **state) {
-    (void)state;
-    size_t none = 0;
+/* Parcels alike, which are only looked at in one order, still pack wherever they can; nodes: gone
+ * through at most. */
+static size_t pack_alike(size_t nodes) {
+    size_t none = 0, said = 0;
     for (uint64_t seed = 1; seed <= 400; seed++) {
         struct trial trial;
         struct placed placed[PARCELS_MOST];
@@ -174,8 +174,12 @@ static void any_packing_of_parcels_alike_is_found_where_there_is_one(void **stat
         const struct packing_task task = {.parcels = trial.parcels,
                                           .count = trial.count,
                                           .hole_worth = trial.hole_worth,
-                                          .any = true};
+                                          .any = true,
+                                          .most_nodes = nodes};
         assert_int_equal(packing_find(&task, &end, placed, &worth, &bound), OUTCOME_DONE);
+        if (nodes > 0 && end == PACKING_UNDECIDED)
+            continue;
+        said++;
         const bool can = try_all(&trial, 0, tried) < INFINITY;
         assert_int_equal(end, can ? PACKING_PROVED : PACKING_NONE);
         none += !can;
@@ -183,6 +187,18 @@ static void any_packing_of_parcels_alike_is_found_where_there_is_one(void **stat
             hold_packing(&trial, placed, worth.cost, seed);
     }
     assert_true(none > 100 && none < 300);
+    return said;
+}
+
+static void any_packing_of_parcels_alike_is_found_where_there_is_one(void **state) {
+    (void)state;
+    assert_int_equal(pack_alike(0), 400);
+}
+
+/* What is said before anything is searched for is so. */
+static void one_node_says_of_parcels_alike_what_is_so(void **state) {
+    (void)state;
+    assert_true(pack_alike(1) > 380);
 }
 
 static bool stop_when_asked(void *subject) {
@@ -330,6 +346,7 @@ int main(void) {
         cmocka_unit_test(best_packing_is_the_best_of_all),
         cmocka_unit_test(any_packing_is_found_where_there_is_one),
         cmocka_unit_test(any_packing_of_parcels_alike_is_found_where_there_is_one),
+        cmocka_unit_test(one_node_says_of_parcels_alike_what_is_so),
         cmocka_unit_test(stopped_search_claims_no_more_than_it_knows),
         cmocka_unit_test(row_that_just_fits_is_packed),
         cmocka_unit_test(whoever_found_no_place_comes_first),

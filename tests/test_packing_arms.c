@@ -15,7 +15,7 @@
 
 #include <cmocka.h>
 
-enum { PARCELS_MOST = 3, SPOTS = 3, ALONG = 18, UP = 9 };
+enum { PARCELS_MOST = 4, DIFFERENT_MOST = 3, SPOTS = 3, ALONG = 18, UP = 9 };
 #define APART 2.0 /* inches, of nearest misses */
 
 /* Nothing is lacked in any spot by itself. */
@@ -96,7 +96,7 @@ static void make(uint64_t seed, enum kind kind, struct trial *trial) {
     const bool misses = kind == MISSES || kind == MOVES;
     const int along = kind == MOVES ? ALONG / 2 : ALONG, up = kind == MOVES ? UP / 2 : UP;
     struct random_source source = {seed};
-    trial->count = kind == MOVES ? 2 : (size_t)random_between(&source, 2, PARCELS_MOST);
+    trial->count = kind == MOVES ? 2 : (size_t)random_between(&source, 2, DIFFERENT_MOST);
     trial->hole_worth = between(&source, 1, 6);
     trial->misses = misses;
     trial->moves = kind == MOVES;
@@ -416,6 +416,59 @@ static struct tally try_many(enum kind kind, uint64_t count) {
     return tally;
 }
 
+/* The last ones as the first again, which stand in the very same spots. */
+static void make_alike(struct trial *trial, size_t count) {
+    for (size_t b = trial->count; b < count; b++) {
+        trial->parcels[b] = trial->parcels[b % trial->count];
+        memcpy(trial->spots[b], trial->spots[b % trial->count], sizeof trial->spots[b]);
+        memcpy(trial->lists[b], trial->lists[b % trial->count], sizeof trial->lists[b]);
+    }
+    trial->count = count;
+}
+
+/* Two, three or four, of which some are alike, before anything is searched for: that all fit, or
+ * that they do not, is only said where it is so. */
+static void one_node_says_what_is_so(enum kind kind, uint64_t seeds, size_t least[2]) {
+    size_t said[2] = {0, 0};
+    for (uint64_t seed = 1; seed <= seeds; seed++) {
+        static struct trial trial;
+        struct placed placed[PARCELS_MOST];
+        struct choice tried[PARCELS_MOST];
+        struct worth worth, bound, best = {INFINITY, INFINITY};
+        enum packing_end end;
+        make(seed + 70000, kind, &trial);
+        if (seed % 3 > 0)
+            make_alike(&trial, trial.count == 2 ? PARCELS_MOST : trial.count);
+        const struct packing_task task = {.parcels = trial.parcels,
+                                          .count = trial.count,
+                                          .hole_worth = trial.hole_worth,
+                                          .any = true,
+                                          .most_nodes = 1};
+        assert_int_equal(packing_find(&task, &end, placed, &worth, &bound), OUTCOME_DONE);
+        if (end == PACKING_UNDECIDED)
+            continue;
+        try_all(&trial, 0, (struct worth){0, 0}, tried, &best);
+        if (end != (best.cost < INFINITY ? PACKING_PROVED : PACKING_NONE))
+            fail_msg("seed %llu: ended with %d, best %g", (unsigned long long)seed, (int)end,
+                     best.cost);
+        said[end == PACKING_NONE]++;
+        if (end == PACKING_PROVED)
+            hold(&trial, placed, APART, worth, seed);
+    }
+    if (said[0] < least[0] || said[1] < least[1])
+        fail_msg("only %zu that fit and %zu that do not", said[0], said[1]);
+}
+
+static void one_node_says_of_struts_what_is_so(void **state) {
+    (void)state;
+    one_node_says_what_is_so(FITS, 1500, (size_t[]){500, 100});
+}
+
+static void one_node_says_of_feet_what_is_so(void **state) {
+    (void)state;
+    one_node_says_what_is_so(FEET, 1500, (size_t[]){500, 100});
+}
+
 static void best_packing_is_the_best_of_all(void **state) {
     (void)state;
     const struct tally tally = try_many(FITS, 1500);
@@ -443,6 +496,8 @@ static void lines_move_where_that_is_less(void **state) {
 
 int main(void) {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(one_node_says_of_struts_what_is_so),
+        cmocka_unit_test(one_node_says_of_feet_what_is_so),
         cmocka_unit_test(best_packing_is_the_best_of_all),
         cmocka_unit_test(feet_keep_off_as_well),
         cmocka_unit_test(nearest_miss_is_the_nearest_of_all),

@@ -57,6 +57,7 @@ static enum outcome find_bound(const struct roof *roof, const struct terms *term
                           .lenient = true,
                           .arms = terms->arms ? *terms->arms : ENDS_NONE,
                           .most = INFINITY,
+                          .least = -INFINITY,
                           .rack = terms->rack,
                           .stop = deepen_late,
                           .subject = (void *)&own};

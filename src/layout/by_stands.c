@@ -30,6 +30,11 @@ static enum outcome answer_packed(const struct crowd *crowd, const struct packed
     answer->crossed = outcome == OUTCOME_DONE && !holds;
     if (outcome != OUTCOME_DONE || !layout)
         return outcome;
+    if (answer->layout && !holds && !retreat_is_better(crowd->roof, layout, answer->layout)) {
+        layout_free(layout);
+        return OUTCOME_DONE;
+    }
+    layout_free(answer->layout);
     answer->last_word = holds && layout->forgiveness >= -LENGTH_TOLERANCE;
     if (answer->last_word)
         layout->shortfall = 0;
@@ -88,12 +93,16 @@ static enum outcome miss_nearest(const struct crowd *crowd, const struct rungs *
 /* Not all rungs were found in time: what packed on the way is a layout all the same. */
 static enum outcome answer_met(const struct crowd *crowd, struct stands_answer *answer) {
     const struct rungs *rungs = &answer->rungs;
-    enum outcome outcome = retreat_read(crowd, rungs, &answer->layout, &answer->held);
-    answer->crossed = !answer->held;
-    if (answer->layout) {
-        answer->layout->bound_forgiveness = rungs_most(crowd, rungs);
-        answer->layout->bound_cost = -INFINITY;
+    struct layout *layout = NULL;
+    bool held = false;
+    const enum outcome outcome = retreat_read(crowd, rungs, &layout, &held);
+    if (layout) {
+        layout->bound_forgiveness = rungs_most(crowd, rungs);
+        layout->bound_cost = -INFINITY;
     }
+    if (outcome == OUTCOME_DONE)
+        retreat_keep_better(crowd->roof, answer, layout, held);
+    answer->crossed = !answer->held;
     return outcome;
 }
 
@@ -125,6 +134,23 @@ static struct terms but_retreat(const struct roof *roof, const struct terms *ter
     return terms_in_part(terms, 1 - share);
 }
 
+/* So many take long to be looked at rung by rung: whether ends that are not looked at cross is seen
+ * before. */
+enum { PROBED = 6 };
+
+/* Not only the worst rung; what was met stays where nothing better is. */
+static enum outcome find_all(const struct crowd *crowd, struct stands_answer *answer) {
+    struct crowd own = *crowd;
+    struct rungs worst = answer->rungs;
+    if (worst.has_worst)
+        own.least = own.most = worst.worst;
+    enum outcome outcome = rungs_find(&own, &answer->rungs);
+    if (outcome == OUTCOME_DONE && !answer->rungs.has_packing && worst.has_packing)
+        rungs_meet(&answer->rungs, worst.packed_at, &worst.packing);
+    rungs_free(&worst);
+    return outcome;
+}
+
 /* Several brackets that are in each other's way, with a look at some of what their struts and feet
  * reach; most: the worst of them has no more. */
 static enum outcome pack_many(const struct roof *roof, const struct terms *terms, enum ends arms,
@@ -140,6 +166,7 @@ static enum outcome pack_many(const struct roof *roof, const struct terms *terms
                           .widened = wider,
                           .arms = arms,
                           .most = most,
+                          .least = -INFINITY,
                           .lenient = terms->lenient,
                           .near = terms->near,
                           .rack = terms->rack,
@@ -151,13 +178,21 @@ static enum outcome pack_many(const struct roof *roof, const struct terms *terms
     answer->most = most;
     struct crowd soon = crowd;
     soon.subject = (void *)&part;
-    const bool glance = terms->quick > 0 && roof->bracket_count > FEW;
+    const bool glance = terms->quick > 0 && roof->bracket_count > FEW,
+               probe = !glance && roof->bracket_count >= PROBED && arms < terms->closest;
     if (outcome == OUTCOME_DONE && good)
-        outcome =
-            glance ? rungs_find_worst(&soon, &answer->rungs) : rungs_find(&soon, &answer->rungs);
+        outcome = glance || probe ? rungs_find_worst(&soon, &answer->rungs)
+                                  : rungs_find(&soon, &answer->rungs);
+    bool read = outcome == OUTCOME_DONE && answer->rungs.has_packing && (glance || probe);
+    if (read)
+        outcome = answer_met(&crowd, answer);
+    if (outcome == OUTCOME_DONE && good && probe && !answer->crossed) {
+        outcome = find_all(&soon, answer);
+        read = false;
+    }
     if (outcome == OUTCOME_DONE && answer->rungs.count > 0)
         outcome = answer_rungs(&soon, answer);
-    else if (outcome == OUTCOME_DONE && answer->rungs.has_packing)
+    else if (outcome == OUTCOME_DONE && answer->rungs.has_packing && !read)
         outcome = answer_met(&crowd, answer);
     if (outcome == OUTCOME_DONE && answer->rungs.has_packing && !answer->held &&
         (arms == terms->closest || !answer->crossed))
@@ -184,7 +219,7 @@ static void keep_closer(const struct roof *roof, struct stands_answer *closer,
 
 /* Of many it would take too long to see once more that ends matter. */
 static enum ends first_look(const struct roof *roof, const struct terms *terms) {
-    const bool known = terms->arms && !(terms->quick > 0) && roof->bracket_count > FEW;
+    const bool known = terms->arms && !(terms->quick > 0) && roof->bracket_count >= PROBED;
     return known ? *terms->arms : ENDS_NONE;
 }
 
@@ -193,9 +228,10 @@ static enum ends first_look(const struct roof *roof, const struct terms *terms) 
 static enum outcome answer_many(const struct roof *roof, const struct terms *terms,
                                 struct stands_answer *answer) {
     enum ends arms = first_look(roof, terms);
-    enum outcome outcome = pack_many(roof, terms, arms, INFINITY, answer);
+    double most = terms->most ? *terms->most : INFINITY;
+    enum outcome outcome = pack_many(roof, terms, arms, most, answer);
     bool crossed = answer->crossed;
-    double most = answer->most;
+    most = length_lesser(most, answer->most);
     while (outcome == OUTCOME_DONE && crossed && !answer->last_word && arms < ENDS_ALL) {
         struct stands_answer closer = {.layout = NULL};
         arms++;
@@ -208,6 +244,11 @@ static enum outcome answer_many(const struct roof *roof, const struct terms *ter
         most = length_lesser(most, closer.most);
         keep_closer(roof, &closer, answer);
     }
+    if (terms->most && outcome == OUTCOME_DONE)
+        *terms->most = length_lesser(*terms->most, most);
+    answer->most = most;
+    if (answer->layout && !answer->last_word)
+        answer->layout->bound_forgiveness = length_lesser(answer->layout->bound_forgiveness, most);
     return outcome;
 }
 
@@ -227,6 +268,21 @@ static enum outcome place_one(const struct roof *roof, struct stands *stands, do
     return outcome;
 }
 
+/* The same where the best of all takes too long to be seen: no rule lacks more than that. */
+static enum outcome place_some(const struct roof *roof, double best, struct stands_answer *answer) {
+    enum outcome outcome = place_one(roof, answer->stands[0], best, answer);
+    answer->last_word = false;
+    if (outcome != OUTCOME_DONE || !answer->layout)
+        return outcome;
+    outcome = places_hold(roof, &answer->layout, NULL, &answer->held);
+    if (answer->layout) {
+        answer->layout->state = LAYOUT_FEASIBLE;
+        answer->layout->bound_forgiveness = best;
+        answer->layout->bound_cost = -INFINITY;
+    }
+    return outcome;
+}
+
 static enum outcome answer_one(const struct roof *roof, const struct terms *terms,
                                struct stands_answer *answer) {
     double best = -INFINITY;
@@ -235,10 +291,12 @@ static enum outcome answer_one(const struct roof *roof, const struct terms *term
     enum outcome outcome = OUTCOME_DONE;
     outcome = deepen_stands(&deepening, &answer->stands[0], &best);
     const struct stands *stands = answer->stands[0];
-    if (outcome != OUTCOME_DONE || !stands || stands->crowded || !(best > -INFINITY))
+    if (outcome != OUTCOME_DONE || !stands || !(best > -INFINITY))
         return outcome;
     answer->worst = best;
     answer->has_worst = true;
+    if (stands->crowded)
+        return place_some(roof, best, answer);
     if (best >= 0)
         return place_one(roof, answer->stands[0], best, answer);
     struct cuts cuts = {.list = NULL};
@@ -247,6 +305,7 @@ static enum outcome answer_one(const struct roof *roof, const struct terms *term
                                 .stands = answer->stands,
                                 .cuts = &cuts,
                                 .most = INFINITY,
+                                .least = -INFINITY,
                                 .rack = terms->rack,
                                 .stop = deepen_late,
                                 .subject = (void *)terms};
@@ -254,6 +313,8 @@ static enum outcome answer_one(const struct roof *roof, const struct terms *term
     const struct rungs rungs = {.levels = levels, .count = 1, .has_worst = true, .worst = best};
     outcome = miss_nearest(&crowd, &rungs, answer);
     cuts_free(&cuts);
+    if (outcome == OUTCOME_DONE && !answer->layout)
+        outcome = place_some(roof, best, answer);
     return outcome;
 }
 

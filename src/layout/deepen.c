@@ -57,6 +57,11 @@ static double step_down(const struct deepening *deepening, size_t step) {
     return deepening->best_only ? (depths[step / 2 - 1] + depth) / 2 : depth;
 }
 
+/* The best level of a list is that of all there are, where these are listed or it was sought. */
+static bool is_known(const struct deepening *deepening, const struct stands *stands, double best) {
+    return best > -INFINITY && (deepening->best_only || !stands->crowded);
+}
+
 enum outcome deepen_stands(const struct deepening *deepening, struct stands **stands,
                            double *best) {
     enum outcome outcome = OUTCOME_DONE;
@@ -67,7 +72,7 @@ enum outcome deepen_stands(const struct deepening *deepening, struct stands **st
             continue;
         depth = depths[i / 2];
         outcome = list_down_to(deepening, depth, level, stands, best);
-        if (outcome != OUTCOME_DONE || (!(*stands)->crowded && *best > -INFINITY))
+        if (outcome != OUTCOME_DONE || is_known(deepening, *stands, *best))
             return outcome;
         if ((*stands)->crowded) {
             crowded = level;
@@ -81,7 +86,7 @@ enum outcome deepen_stands(const struct deepening *deepening, struct stands **st
          i++) {
         const double middle = (empty + crowded) / 2;
         outcome = list_down_to(deepening, depth, middle, stands, best);
-        if (outcome != OUTCOME_DONE || (!(*stands)->crowded && *best > -INFINITY))
+        if (outcome != OUTCOME_DONE || is_known(deepening, *stands, *best))
             break;
         if ((*stands)->crowded)
             crowded = middle;

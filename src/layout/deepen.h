@@ -18,7 +18,8 @@ struct deepening {
 bool deepen_late(void *terms);
 
 /* Lists them at the first depth that leaves any; where that leaves too many, and only the best
- * level matters, at one between it and the depth before, or it stays crowded.  *stands, which is
+ * level matters, at one between it and the depth before, or it stays crowded: then only some of
+ * those of the best level are listed, but that is known even so.  *stands, which is
  * NULL or a list to be freed, is the caller's afterwards too; *best is the best level in it,
  * -INFINITY where it is empty. */
 enum outcome deepen_stands(const struct deepening *deepening, struct stands **stands, double *best);

@@ -69,6 +69,7 @@ static bool crowd_of(const struct fitting *fitting, const struct company *compan
                             .stands = stands,
                             .lenient = true,
                             .most = INFINITY,
+                            .least = -INFINITY,
                             .stop = out_of_time,
                             .subject = (void *)fitting};
     for (size_t i = 0; i < company->roof.bracket_count; i++) {

@@ -27,8 +27,9 @@ struct terms {
     enum ends closest; /* how closely they are looked at before brackets are moved apart instead */
     enum ends *arms;   /* what has to be looked at of what struts and feet reach, as far as it is
                           known or comes out; NULL: not of interest */
-    bool lenient;      /* as of stands_ask: what comes out bounds, and is no layout */
-    double near;       /* above 0: brackets only stand so near their wishes along the eave */
+    double *most; /* likewise: what the worst of them can have at most; NULL: not of interest */
+    bool lenient; /* as of stands_ask: what comes out bounds, and is no layout */
+    double near;  /* above 0: brackets only stand so near their wishes along the eave */
     double quick; /* above 0: what is found in this part of the time is enough for now, proved or
                      not */
 };

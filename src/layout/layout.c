@@ -46,6 +46,7 @@ struct search {
     size_t of[ROOF_BRACKETS_MOST];            /* each bracket's company: its lowest bracket */
     struct layout *found[ROOF_BRACKETS_MOST]; /* owned, by lowest bracket; NULL: to be searched */
     enum ends arms[ROOF_BRACKETS_MOST];       /* likewise: as of terms */
+    double most[ROOF_BRACKETS_MOST];          /* likewise */
     double ceiling[ROOF_BRACKETS_MOST];       /* each bracket alone */
 };
 
@@ -75,6 +76,7 @@ static enum outcome search_company(struct search *search, size_t lowest, double 
                                     .plain = search->plain,
                                     .closest = closest_look(search),
                                     .arms = &search->arms[lowest],
+                                    .most = &search->most[lowest],
                                     .quick = search->quick ? quick_share(search->roof) : 0};
         outcome = hunt_company(&company.roof, &terms, &search->found[lowest]);
     }
@@ -156,6 +158,7 @@ static void merge(struct search *search, size_t a, size_t b) {
     forget(search, low);
     forget(search, high);
     search->arms[low] = ENDS_NONE;
+    search->most[low] = INFINITY;
     for (size_t i = 0; i < count; i++)
         if (search->of[i] == high)
             search->of[i] = low;
@@ -362,6 +365,7 @@ static void begin(struct search *search, const struct roof *roof,
     for (size_t b = 0; b < roof->bracket_count; b++) {
         search->of[b] = b;
         search->ceiling[b] = roof->enough;
+        search->most[b] = INFINITY;
     }
 }
 

@@ -8,6 +8,8 @@
 
 /* Room only grows; what is not in its place by then will not be. */
 enum { RETREATS_MOST = 24 };
+/* Of the time left, what reading one packing may take. */
+#define SHARE_THERE 0.2
 
 bool retreat_is_better(const struct roof *roof, const struct layout *a, const struct layout *b) {
     const double levels = a->forgiveness - b->forgiveness, lacks = b->shortfall - a->shortfall;
@@ -42,7 +44,10 @@ static enum outcome pack_wider(const struct crowd *crowd, const struct rungs *ru
 static enum outcome read_missing(const struct crowd *crowd, const struct rungs *met,
                                  struct layout **layout) {
     struct misses_answer there;
-    enum outcome outcome = misses_there(crowd, met->packed_at, met->packing.placed, &there);
+    const struct terms part = terms_in_part(crowd->subject, SHARE_THERE);
+    struct crowd soon = *crowd;
+    soon.subject = (void *)&part;
+    enum outcome outcome = misses_there(&soon, met->packed_at, met->packing.placed, &there);
     if (outcome == OUTCOME_DONE && packing_there(there.end)) {
         struct stands *stands[ROOF_BRACKETS_MOST] = {NULL};
         for (size_t b = 0; b < crowd->roof->bracket_count; b++)
@@ -54,6 +59,25 @@ static enum outcome read_missing(const struct crowd *crowd, const struct rungs *
     return outcome;
 }
 
+/* One reading of a packing, in the place of a worse one; NULL: there is none. */
+static enum outcome hold_better(const struct crowd *crowd, struct layout *made,
+                                struct layout **layout, bool *held) {
+    bool holds = false;
+    if (!made)
+        return OUTCOME_DONE;
+    const enum outcome outcome = places_hold(crowd->roof, &made, crowd->widened, &holds);
+    if (outcome != OUTCOME_DONE || !made ||
+        (*layout && !holds && !retreat_is_better(crowd->roof, made, *layout))) {
+        layout_free(made);
+        return outcome;
+    }
+    made->state = LAYOUT_FEASIBLE;
+    layout_free(*layout);
+    *layout = made;
+    *held = holds;
+    return OUTCOME_DONE;
+}
+
 enum outcome retreat_read(const struct crowd *crowd, const struct rungs *met,
                           struct layout **layout, bool *held) {
     struct layout *made = NULL;
@@ -61,26 +85,23 @@ enum outcome retreat_read(const struct crowd *crowd, const struct rungs *met,
     enum outcome outcome = OUTCOME_DONE;
     for (size_t b = 0; b < crowd->roof->bracket_count; b++)
         worst = length_lesser(worst, met->packed_at[b]);
+    *layout = NULL;
     *held = false;
     if (worst < -LENGTH_TOLERANCE)
         outcome = read_missing(crowd, met, &made);
-    if (outcome == OUTCOME_DONE && !made &&
-        !places_read(crowd->roof, met->packing.stands, met->packed_at, met->packing.placed, &made))
-        outcome = OUTCOME_FAULT;
     if (outcome == OUTCOME_DONE)
-        outcome = places_hold(crowd->roof, &made, crowd->widened, held);
-    if (outcome != OUTCOME_DONE) {
-        layout_free(made);
+        outcome = hold_better(crowd, made, layout, held);
+    if (outcome != OUTCOME_DONE || *held)
         return outcome;
-    }
-    if (made)
-        made->state = LAYOUT_FEASIBLE;
-    *layout = made;
-    return OUTCOME_DONE;
+    /* Lines and lags that lack least may be in each other's way where those of the packing are not.
+     */
+    if (!places_read(crowd->roof, met->packing.stands, met->packed_at, met->packing.placed, &made))
+        return OUTCOME_FAULT;
+    return hold_better(crowd, made, layout, held);
 }
 
-static void keep_better(const struct roof *roof, struct stands_answer *answer,
-                        struct layout *layout, bool held) {
+void retreat_keep_better(const struct roof *roof, struct stands_answer *answer,
+                         struct layout *layout, bool held) {
     if (!layout || (answer->layout && !retreat_is_better(roof, layout, answer->layout))) {
         layout_free(layout);
         return;
@@ -109,7 +130,7 @@ static enum outcome step_back(const struct crowd *crowd, enum effort effort,
         layout->bound_forgiveness = rungs_most(crowd, &answer->rungs);
         layout->bound_cost = -INFINITY;
     }
-    keep_better(crowd->roof, answer, layout, holds);
+    retreat_keep_better(crowd->roof, answer, layout, holds);
     return OUTCOME_DONE;
 }
 

@@ -10,6 +10,10 @@
 /* More forgiveness, or less shortfall on the same, or less cost on both. */
 bool retreat_is_better(const struct roof *roof, const struct layout *a, const struct layout *b);
 
+/* A layout takes the place of none, or of one that is worse; otherwise it is freed. */
+void retreat_keep_better(const struct roof *roof, struct stands_answer *answer,
+                         struct layout *layout, bool held);
+
 /* The packing that was met as a layout, nothing proved of it; *layout is NULL where its marks break
  * a hard rule.  *held: every bracket keeps its level.  Room is asked for as of places_hold.  FAULT:
  * no memory. */

@@ -333,6 +333,7 @@ static enum outcome climb_on(const struct climb *climb, const struct rung *rung,
         return OUTCOME_DONE;
     known->climbed = true;
     double most = -INFINITY;
+    *good = *good && !over(climb->crowd);
     for (size_t b = 0; b < count && *good; b++) {
         next[b] = (struct rung){.least = -INFINITY};
         if (settled.kept[b] || has_earlier_twin(&settled, b))
@@ -363,7 +364,7 @@ static enum outcome find(const struct crowd *crowd, bool all, struct rungs *rung
     struct rung first;
     bool good = true;
     *rungs = (struct rungs){.none = crowd->most};
-    enum outcome outcome = next_rung(&climb, -INFINITY, &first);
+    enum outcome outcome = next_rung(&climb, crowd->least, &first);
     rungs->has_worst = outcome == OUTCOME_DONE && first.found;
     rungs->worst = rungs->has_worst ? first.least : 0;
     if (rungs->has_worst && all)

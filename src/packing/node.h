@@ -67,8 +67,8 @@ struct packing {
     bool plain;                  /* brackets are not looked at in ranks */
     size_t asked, told;          /* how often ranks were, and how often that ended a node */
     bool loose; /* somewhere a bound was not reached and there was nothing left to split */
-    struct worth loose_at; /* the best of those bounds */
-    size_t nodes;
+    struct worth loose_at;    /* the best of those bounds */
+    size_t nodes, most_nodes; /* any: as of the task, or fewer */
 };
 
 /* What a node has to put back. */

@@ -16,7 +16,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { FEW = 8, MANY = 12, CLOSE = 16, RANKED_MOST = 10 };
+enum { FEW = 8, GLANCE = 256, MANY = 12, CLOSE = 16, RANKED_MOST = 10 };
 enum { ASKED_FIRST = 32, ASKED_SHARE = 3, ASKED_SELDOM = 32 };
 
 /* A packing that is better by less than this is not looked for. */
@@ -87,7 +87,7 @@ bool packing_over(struct packing *packing) {
     const size_t often = packing->count > MANY ? 1 : PACKING_LOOK; /* nodes of many take long */
     if (task->stop && packing->nodes % often == 0 && task->stop(task->subject))
         packing->stopped = true;
-    if (task->any && packing->nodes > task->most_nodes && task->most_nodes > 0)
+    if (task->any && packing->nodes > packing->most_nodes && packing->most_nodes > 0)
         packing->stopped = true;
     return packing->stopped || (task->any && packing->found);
 }
@@ -152,7 +152,7 @@ static bool search_ranked(struct packing *packing) {
     struct places places;
     size_t pair[2] = {0, 0};
     struct crossing crossing;
-    const enum ranked_end end = packing_ranked(packing, false, &places);
+    const enum ranked_end end = packing_ranked(packing, &places);
     packing->asked++;
     if (end == RANKED_NONE || (end == RANKED_BOUND && hopeless(packing, &places))) {
         packing->told++;
@@ -258,6 +258,7 @@ static void clear(struct packing *packing) {
     packing->found = packing->stopped = packing->failed = packing->bettered = false;
     packing->plain = packing->loose = false;
     packing->asked = packing->told = packing->nodes = 0;
+    packing->most_nodes = packing->task->most_nodes;
     for (int axis = 0; axis < AXIS_COUNT; axis++) {
         packing->axes[axis].count = packing->count;
         packing->axes[axis].order_count = 0;
@@ -298,24 +299,57 @@ static bool begin(struct packing *packing, const struct packing_task *task, stru
     return true;
 }
 
-/* The same before the first node, where brackets alike need not be told apart: *bound is raised.
- * True: nothing packs. */
+/* Brackets where a sweep has them, if that is a packing. */
+static void take_swept(struct packing *packing, const struct places *places) {
+    size_t pair[2];
+    if (!find_clash(packing, places, pair) && orders_hold(packing, places))
+        search_spots(packing, places);
+}
+
+/* Any packing, or that there is none; true: that is all there is to say. */
+static bool swept_root(struct packing *packing) {
+    static const enum ranked_how ways[] = {RANKED_APART, RANKED_LOOSE, RANKED_STAGGERED};
+    struct places places;
+    struct crossing crossing;
+    const enum ranked_end bare = packing_swept(packing, RANKED_BARE, &places);
+    if (bare != RANKED_BOUND)
+        return bare == RANKED_NONE;
+    const struct places first = places;
+    const size_t most = packing->task->parcels[0].arms ? sizeof ways / sizeof *ways : 1;
+    for (size_t i = 0; i < most && !packing->found && !packing->stopped; i++) {
+        const enum ranked_end end = packing_swept(packing, ways[i], &places);
+        if (ways[i] == RANKED_LOOSE && end != RANKED_BOUND)
+            return end == RANKED_NONE;
+        if (end == RANKED_BOUND)
+            take_swept(packing, &places);
+        /* That may be one as it is, with lines for every two that may not do for all. */
+        if (i == 0 && !packing->found && !packing_crossed(packing, &first, &crossing))
+            take_swept(packing, &first);
+    }
+    return packing->found;
+}
+
+/* A few nodes first: of a few brackets most packings are found within them; true: that is all there
+ * is to say. */
+static bool glance(struct packing *packing) {
+    const size_t most = packing->task->most_nodes;
+    packing->most_nodes = most > 0 && most < GLANCE ? most : GLANCE;
+    packing_search(packing);
+    const bool all = packing->found || !packing->stopped || packing->failed;
+    packing->most_nodes = most;
+    packing->stopped = packing->failed;
+    packing->nodes = 0;
+    return all;
+}
+
+/* The best of ranks before the first node: *bound is raised.  True: nothing packs. */
 static bool ranked_root(struct packing *packing, struct worth *bound) {
     struct places places;
-    const bool any = packing->task->any;
-    const enum ranked_end end = any || packing->count <= RANKED_MOST
-                                    ? packing_ranked(packing, any, &places)
-                                    : RANKED_SILENT;
-    struct crossing crossing;
-    size_t pair[2];
-    if (end != RANKED_BOUND)
-        return end == RANKED_NONE;
-    if (!any)
-        *bound = packing_better(*bound, places.worth) ? places.worth : *bound;
-    else if (!find_clash(packing, &places, pair) && orders_hold(packing, &places) &&
-             !packing_crossed(packing, &places, &crossing))
-        search_spots(packing, &places);
-    return false;
+    const enum ranked_end end =
+        packing->count <= RANKED_MOST ? packing_ranked(packing, &places) : RANKED_SILENT;
+    if (end == RANKED_BOUND && packing_better(*bound, places.worth))
+        *bound = places.worth;
+    return end == RANKED_NONE;
 }
 
 static void squeeze(struct packing *packing) {
@@ -329,7 +363,9 @@ static void search_root(struct packing *packing, struct worth *bound) {
     const bool any = packing->task->any;
     place_alone(packing, &places);
     *bound = places.worth;
-    if (ranked_root(packing, bound))
+    if (any && packing->count <= FEW && glance(packing))
+        return;
+    if (any ? swept_root(packing) : ranked_root(packing, bound))
         return;
     /* Of a few the search soon finds better ones than those close to a corner. */
     const int last = packing->count > CLOSE ? GREED_COLUMNS : GREED_WISH;

@@ -187,24 +187,35 @@ bool parts_next(const struct packing_task *task, const struct seats *seats,
     }
 }
 
+/* How far parts of one in a spot end beyond its sides, at x. */
+static double beyond_at(const struct parcel *parcel, const struct spot *spot, double x) {
+    const double off = length_greater(parcel->arms->end, parcel->arms->side);
+    double most = 0;
+    for (int row = ROW_TOP; row < ROW_COUNT; row++) {
+        const struct arm *arm = parts_arm(parcel, spot, row);
+        if (!arm->there)
+            continue;
+        const double low = length_lesser(arm->lags[0], x + arm->clamps[0]) - off;
+        const double high = length_greater(arm->lags[1], x + arm->clamps[1]) + off;
+        most = length_greater(most, length_greater(x - low, high - x - parcel->width));
+    }
+    return most;
+}
+
+double parts_beyond(const struct parcel *parcel, const struct spot *spot) {
+    return length_greater(beyond_at(parcel, spot, spot->x.lo),
+                          beyond_at(parcel, spot, spot->x.hi)) +
+           length_greater(parcel->level, 0);
+}
+
 /* Further apart along the eave than any strut reaches beyond its bracket on both sides. */
 static bool far_apart(const struct packing_task *task, const struct crossing *crossing,
                       const struct seats *seats) {
     const struct parcel *const parcels[] = {parts_parcel(task, crossing->bracket[0]),
                                             parts_parcel(task, crossing->bracket[1])};
     const double x[] = {seats->at[0][ALONG], seats->at[1][ALONG]};
-    double reach = 0;
-    for (int i = 0; i < 2; i++)
-        for (int row = ROW_TOP; row < ROW_COUNT; row++) {
-            const struct arm *arm = parts_arm(parcels[i], seats->spot[i], row);
-            const double off = length_greater(parcels[i]->arms->end, parcels[i]->arms->side);
-            if (!arm->there)
-                continue;
-            const double low = length_lesser(arm->lags[0], x[i] + arm->clamps[0]) - off;
-            const double high = length_greater(arm->lags[1], x[i] + arm->clamps[1]) + off;
-            reach =
-                length_greater(reach, length_greater(x[i] - low, high - x[i] - parcels[i]->width));
-        }
+    const double reach = length_greater(beyond_at(parcels[0], seats->spot[0], x[0]),
+                                        beyond_at(parcels[1], seats->spot[1], x[1]));
     const double gap =
         length_greater(x[1] - x[0] - parcels[0]->width, x[0] - x[1] - parcels[1]->width);
     const double level = length_greater(parcels[0]->level, parcels[1]->level);

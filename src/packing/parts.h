@@ -76,6 +76,10 @@ double parts_lack(const struct packing_task *task, const struct crossing *crossi
 double packing_settle_lines(const struct packing_task *task, const struct seat *seats,
                             double lines[ROOF_BRACKETS_MOST][ROW_COUNT]);
 
+/* How far parts of a bracket in a spot end beyond its sides, or may, and as much more as its level
+ * keeps others away; at least 0. */
+double parts_beyond(const struct parcel *parcel, const struct spot *spot);
+
 /* Two boxes, before the first of the crossings of two brackets; false where there is none: arms are
  * not looked at, or they are further apart than these reach. */
 bool parts_begin(const struct packing_task *task, const struct seats *seats, size_t a, size_t b,

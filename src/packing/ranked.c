@@ -2,7 +2,7 @@
 #include "ranked.h"
 
 #include "length.h"
-#include "ranks.h"
+#include "ranking.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -12,16 +12,6 @@
 #define RANK_LACK 1e7
 /* Sums of places are as far off as this. */
 #define ROUNDING 2e-9
-
-/* A packing while it is seen in ranks. */
-struct ranking {
-    const struct packing *packing;
-    bool alike;
-    double closer; /* than they must, brackets may seem to stand by roundings */
-    struct ranks ranks;
-    size_t class_of[ROOF_BRACKETS_MOST];
-    size_t first[RANK_CLASSES_MOST]; /* of a class's brackets */
-};
 
 static void add_bounds(struct interval *within, const struct spread *spread, size_t b) {
     within->lo = length_lesser(within->lo, spread->lo[b]);
@@ -90,12 +80,7 @@ static void find_bars(struct ranking *ranking) {
         }
 }
 
-/* The spots of a class. */
-struct spot_list {
-    const struct spot *list;
-    size_t count;
-};
-static struct spot_list spots_of(const struct ranking *ranking, size_t c) {
+struct spot_list ranking_spots(const struct ranking *ranking, size_t c) {
     const size_t b = ranking->first[c];
     const struct pile *pile = &ranking->packing->piles[b];
     const struct parcel *parcel = &ranking->packing->task->parcels[b];
@@ -103,9 +88,9 @@ static struct spot_list spots_of(const struct ranking *ranking, size_t c) {
                           : (struct spot_list){pile->spots, pile->left};
 }
 
-/* A spot's part of a rank; false where none of it is there. */
-static bool clip_spot(const struct ranks *ranks, size_t c, int rank, const struct spot *spot,
-                      struct interval clip[AXIS_COUNT]) {
+bool ranking_clip(const struct ranking *ranking, size_t c, int rank, const struct spot *spot,
+                  struct interval clip[AXIS_COUNT]) {
+    const struct ranks *ranks = &ranking->ranks;
     const struct rank_class *class = &ranks->classes[c];
     for (int axis = 0; axis < AXIS_COUNT; axis++) {
         const struct interval side = packing_side(spot, axis),
@@ -157,7 +142,7 @@ static bool add_spot(const struct spot *spot, struct interval along, double pric
 /* What a bracket of a class costs in a rank, by X. */
 static bool find_costs(struct ranking *ranking, size_t c, int rank) {
     const struct packing *packing = ranking->packing;
-    const struct spot_list spots = spots_of(ranking, c);
+    const struct spot_list spots = ranking_spots(ranking, c);
     struct pieces *costs = &ranking->ranks.classes[c].costs[rank];
     struct pieces *many = calloc(spots.count + 1, sizeof *many);
     size_t count = 0;
@@ -165,7 +150,7 @@ static bool find_costs(struct ranking *ranking, size_t c, int rank) {
     for (size_t i = 0; i < spots.count && good; i++) {
         const struct spot *spot = &spots.list[i];
         struct interval clip[AXIS_COUNT];
-        if (clip_spot(&ranking->ranks, c, rank, spot, clip))
+        if (ranking_clip(ranking, c, rank, spot, clip))
             good = add_spot(spot, clip[ALONG], price(ranking, c, rank, spot, clip[UP]), i,
                             &many[count++]);
     }
@@ -181,13 +166,13 @@ static void add_worth(const struct ranking *ranking, const struct rank_turn *tur
                       const struct rank_turn *behind, double *y, struct worth *worth) {
     const struct packing *packing = ranking->packing;
     const size_t b = ranking->first[turn->class];
-    const struct spot_list spots = spots_of(ranking, turn->class);
+    const struct spot_list spots = ranking_spots(ranking, turn->class);
     const struct spot *spot = &spots.list[turn->tag];
     struct interval clip[AXIS_COUNT];
-    clip_spot(&ranking->ranks, turn->class, turn->rank, spot, clip);
+    ranking_clip(ranking, turn->class, turn->rank, spot, clip);
     const struct worth up = worth_up(packing, b, spot, clip[UP], y);
     if (packing->task->any)
-        *y = turn->rank == RANK_UPPER ? clip[UP].hi : clip[UP].lo;
+        *y = isnan(turn->y) ? (turn->rank == RANK_UPPER ? clip[UP].hi : clip[UP].lo) : turn->y;
     worth->lack += up.lack + (spot->miss ? lack_at(spot->miss->held[ALONG], turn->x) : 0);
     worth->cost += up.cost + fabs(turn->x - packing_want(packing, b, ALONG));
     if (!behind || behind->rank != turn->rank)
@@ -235,31 +220,52 @@ static bool hand_out(const struct ranking *ranking, struct seat *seats, size_t c
         taken[b] = true;
         places->at[ALONG][b] = turn->x;
         places->at[UP][b] = seats[i].y;
-        places->spot[b] =
-            ranking->alike
-                ? find_spot(&packing->piles[b], &spots_of(ranking, turn->class).list[turn->tag])
-                : turn->tag;
+        places->spot[b] = ranking->alike
+                              ? find_spot(&packing->piles[b],
+                                          &ranking_spots(ranking, turn->class).list[turn->tag])
+                              : turn->tag;
         good = good && places->spot[b] != NO_SPOT;
     }
     return good;
 }
 
-static enum ranked_end conclude(const struct ranking *ranking, struct places *places) {
-    struct rank_turns turns;
-    struct seat seats[ROOF_BRACKETS_MOST];
-    if (!(ranks_least(&ranking->ranks, &turns) < INFINITY))
-        return RANKED_NONE;
+static enum ranked_end conclude(const struct ranking *ranking, const struct rank_turns *turns,
+                                struct places *places) {
+    struct seat seats[ROOF_BRACKETS_MOST] = {{.y = 0}};
     places->worth = (struct worth){0, 0};
     places->bounds = true;
-    for (size_t i = 0; i < turns.count; i++) {
-        seats[i].turn = turns.list[i];
-        add_worth(ranking, &turns.list[i], i > 0 ? &turns.list[i - 1] : NULL, &seats[i].y,
+    for (size_t i = 0; i < turns->count; i++) {
+        seats[i].turn = turns->list[i];
+        add_worth(ranking, &turns->list[i], i > 0 ? &turns->list[i - 1] : NULL, &seats[i].y,
                   &places->worth);
     }
-    return hand_out(ranking, seats, turns.count, places) ? RANKED_BOUND : RANKED_SILENT;
+    return hand_out(ranking, seats, turns->count, places) ? RANKED_BOUND : RANKED_SILENT;
 }
 
-static enum ranked_end rank_all(struct packing *packing, bool alike, double closer,
+/* The best of each rank, whatever the other does; false where that came to no end. */
+static bool run_ranks(struct ranking *ranking, struct rank_turns *turns, bool *fits) {
+    struct ranks *ranks = &ranking->ranks;
+    for (size_t c = 0; c < ranks->class_count && !ranks->failed; c++)
+        for (size_t rank = 0; rank < ranks->ranks && !ranks->failed; rank++)
+            ranks->failed = !find_costs(ranking, c, (int)rank);
+    if (ranks->failed || !ranks_run(ranks))
+        return false;
+    *fits = ranks_least(ranks, turns) < INFINITY;
+    return true;
+}
+
+static enum ranked_end run(struct ranking *ranking, struct places *places) {
+    struct rank_turns turns;
+    bool fits = false;
+    const bool swept = ranking->alike && ranking_sweep(ranking, &turns, &fits);
+    const bool other = !ranking->alike || ranking->how == RANKED_BARE;
+    ranking->ranks.ended = ranking->ranks.ended && !other;
+    if (!swept && (!other || ranking->ranks.failed || !run_ranks(ranking, &turns, &fits)))
+        return RANKED_SILENT;
+    return fits ? conclude(ranking, &turns, places) : RANKED_NONE;
+}
+
+static enum ranked_end rank_all(struct packing *packing, const struct ranking *as,
                                 struct places *places) {
     enum ranked_end end = RANKED_SILENT;
     struct ranking *ranking = calloc(1, sizeof *ranking);
@@ -267,23 +273,18 @@ static enum ranked_end rank_all(struct packing *packing, bool alike, double clos
         packing->failed = packing->stopped = true;
         return end;
     }
+    ranking->alike = as->alike;
+    ranking->closer = as->closer;
+    ranking->how = as->how;
     struct ranks *ranks = &ranking->ranks;
     ranking->packing = packing;
-    ranking->alike = alike;
-    ranking->closer = closer;
     ranks->stop = packing->task->stop;
     ranks->subject = packing->task->subject;
     if (find_classes(ranking)) {
         find_gaps(ranking);
         find_bars(ranking);
-        bool good = ranks_begin(ranks);
-        for (size_t c = 0; c < ranks->class_count && good; c++)
-            for (size_t rank = 0; rank < ranks->ranks && good; rank++) {
-                good = find_costs(ranking, c, (int)rank);
-                ranks->failed = !good;
-            }
-        if (good && ranks_run(ranks))
-            end = conclude(ranking, places);
+        if (ranks_begin(ranks))
+            end = run(ranking, places);
     }
     packing->failed = packing->failed || ranks->failed;
     packing->stopped = packing->stopped || ranks->failed;
@@ -292,12 +293,18 @@ static enum ranked_end rank_all(struct packing *packing, bool alike, double clos
     return end;
 }
 
-enum ranked_end packing_ranked(struct packing *packing, bool alike, struct places *places) {
-    if (packing->task->any)
-        return rank_all(packing, alike, SAME, places);
-    const enum ranked_end end = rank_all(packing, alike, ROUNDING, places);
+enum ranked_end packing_swept(struct packing *packing, enum ranked_how how, struct places *places) {
+    /* What is found had better need no roundings; there is none only where they do not help. */
+    const struct ranking as = {
+        .alike = true, .closer = how == RANKED_BARE || how == RANKED_LOOSE ? SAME : 0, .how = how};
+    return rank_all(packing, &as, places);
+}
+
+enum ranked_end packing_ranked(struct packing *packing, struct places *places) {
+    const struct ranking as = {.closer = ROUNDING}, wide = {.closer = SAME};
+    const enum ranked_end end = rank_all(packing, &as, places);
     if (end != RANKED_NONE)
         return end;
     /* A larger rounding than that may be in the way of the best. */
-    return rank_all(packing, alike, SAME, places) == RANKED_NONE ? RANKED_NONE : RANKED_SILENT;
+    return rank_all(packing, &wide, places) == RANKED_NONE ? RANKED_NONE : RANKED_SILENT;
 }

@@ -11,8 +11,15 @@ enum ranked_end {
 };
 
 /* Where the brackets come to least if the ranks do not mind each other.  Their bounds are known to
- * hold their spots.  alike: those that can be exchanged are not told apart, which is what a search
- * for any packing may begin with.  Without memory the packing has failed. */
-enum ranked_end packing_ranked(struct packing *packing, bool alike, struct places *places);
+ * hold their spots.  Without memory the packing has failed. */
+enum ranked_end packing_ranked(struct packing *packing, struct places *places);
+
+/* Before the search for any packing: brackets that can be exchanged are not told apart, and the
+ * ranks mind each other.  APART: each as far from the other rank as it can be, and clear of the
+ * others wherever its rows' lines and feet lie; STAGGERED: some further in as well, and lines where
+ * they had better be; BARE: whatever they reach; LOOSE: each of two as far in as is best for
+ * either: only of these two none is proved. A bound is where they fit, most likely. */
+enum ranked_how { RANKED_BARE, RANKED_APART, RANKED_STAGGERED, RANKED_LOOSE };
+enum ranked_end packing_swept(struct packing *packing, enum ranked_how how, struct places *places);
 
 #endif

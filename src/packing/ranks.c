@@ -179,7 +179,8 @@ static void trace(const struct ranks *ranks, int rank, size_t state, struct rank
     while (state > 0) {
         double value;
         const struct piece *piece = pieces_at(&ranks->classes[last].costs[rank], x, NEAR, &value);
-        turns->list[turns->count++] = (struct rank_turn){last, piece ? piece->tag : 0, x, rank};
+        turns->list[turns->count++] = (struct rank_turn){
+            .class = last, .tag = piece ? piece->tag : 0, .x = x, .y = NAN, .rank = rank};
         state -= ranks->classes[last].stride;
         if (state > 0)
             last = find_before(ranks, rank, state, last, x, &x);

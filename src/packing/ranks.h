@@ -53,7 +53,7 @@ struct ranks {
 /* Where one of a rank stands. */
 struct rank_turn {
     size_t class, tag; /* of the piece of its costs */
-    double x;
+    double x, y;       /* y: of a sweep only */
     int rank;
 };
 struct rank_turns {

@@ -369,7 +369,7 @@ enum outcome stands_find_best(const struct stands_ask *ask, double least, double
     list_holds(&listing, NULL);
     if (goes_on(&listing))
         level = seek_best(&listing);
-    if (level < lowest - BAND_TOUCH)
+    if (level < lowest - BAND_TOUCH || !goes_on(&listing))
         level = -INFINITY;
     if (level > -INFINITY && goes_on(&listing)) {
         listing.lowest = listing.stands->least = length_greater(floor_level, level - BEST_SLACK);

@@ -1,0 +1,210 @@
+#include "flanks.h"
+
+#include "length.h"
+#include "parts.h"
+
+#include <math.h>
+#include <stdint.h>
+#include <stdlib.h>
+#include <string.h>
+
+/* Room for a list that may be full; without arms all flanks are the same. */
+enum { SLOTS = 4 * FLANKS_MOST, SLOTS_PLAIN = 4 };
+
+static const struct parcel *parcel_of(const struct ranking *ranking, size_t c) {
+    return &ranking->packing->task->parcels[ranking->first[c]];
+}
+
+/* A part's ends in a spot, up the slope at the best. */
+static struct flank_part part_of(const struct ranking *ranking, size_t c, const struct spot *spot,
+                                 struct interval up, enum side side, int kind, int row) {
+    const struct packing_task *task = ranking->packing->task;
+    const size_t b = ranking->first[c];
+    const struct crossing part = {.bracket = {b, b}, .kind = {kind, kind}, .row = {row, row}};
+    const struct end along = parts_end(task, &part, 0, spot, ALONG, side == SIDE_FAR, DRAWN_HARD),
+                     low = parts_end(task, &part, 0, spot, UP, false, DRAWN_HARD),
+                     high = parts_end(task, &part, 0, spot, UP, true, DRAWN_HARD);
+    return (struct flank_part){
+        .there = true,
+        .fixed = along.fixed,
+        .goes = along.rel,
+        .low = length_lesser(low.fixed, up.hi + low.rel),
+        .high = length_greater(high.fixed, up.lo + high.rel),
+    };
+}
+
+/* The same at its worst, wherever its line and the lags of feet lie. */
+static struct flank_part widest_part_of(const struct ranking *ranking, size_t c,
+                                        const struct spot *spot, double y, enum side side, int kind,
+                                        int row) {
+    struct flank_part made = part_of(ranking, c, spot, (struct interval){y, y}, side, kind, row);
+    if (kind == PART_BOX)
+        return made;
+    const struct packing_task *task = ranking->packing->task;
+    const size_t b = ranking->first[c];
+    const struct crossing part = {.bracket = {b, b}, .kind = {kind, kind}, .row = {row, row}};
+    const struct arm *arm = parts_arm(parcel_of(ranking, c), spot, row);
+    made.low = length_greater(arm->line[0], y + arm->rise[0]) + parts_off(task, &part, 0, false);
+    made.high = length_lesser(arm->line[1], y + arm->rise[1]) + parts_off(task, &part, 0, true);
+    if (arm->feet) {
+        const double off = parcel_of(ranking, c)->arms->side;
+        made.fixed = arm->lags[side] + (side == SIDE_FAR ? off : -off);
+        made.goes = side == SIDE_FAR ? -INFINITY : INFINITY;
+    }
+    return made;
+}
+
+static struct flank_part part_in(const struct ranking *ranking, size_t c, const struct spot *spot,
+                                 struct interval up, enum side side, int kind, int row) {
+    return ranking->how == RANKED_APART ? widest_part_of(ranking, c, spot, up.lo, side, kind, row)
+                                        : part_of(ranking, c, spot, up, side, kind, row);
+}
+
+/* A flashing may also lie before one of a bracket that stands before, which then reaches as far
+ * beyond its side as any does. */
+static bool may_lie_before(const struct view *view, size_t c, const struct spot *spot, int row) {
+    const struct ranking *ranking = view->ranking;
+    const struct parcel *parcel = parcel_of(ranking, c);
+    const struct crossing part = {.bracket = {ranking->first[c], ranking->first[c]},
+                                  .kind = {PART_FIRST, PART_FIRST},
+                                  .row = {row, row}};
+    const struct end high =
+        parts_end(ranking->packing->task, &part, 0, spot, ALONG, true, DRAWN_HARD);
+    const double end = length_greater(high.fixed, spot->x.lo + high.rel);
+    return end + 2 * parcel->level + 2 * view->side <=
+           spot->x.hi + view->beyond - parcel->room + SAME;
+}
+
+struct flank flank_of(const struct view *view, size_t c, const struct spot *spot,
+                      struct interval up, enum side side) {
+    const struct ranking *ranking = view->ranking;
+    const struct parcel *parcel = parcel_of(ranking, c);
+    const int flashing = side == SIDE_NEAR ? PART_FIRST : PART_LAST;
+    struct flank flank = {.parts = {{.there = false}}};
+    for (int row = ROW_TOP; row < ROW_COUNT && parcel->arms && view->minded; row++) {
+        const struct arm *arm = parts_arm(parcel, spot, row);
+        if (!arm->there || !arm->beyond[side])
+            continue;
+        if (!arm->feet)
+            flank.parts[FLANK_STRUT + row] = part_in(ranking, c, spot, up, side, PART_STRUT, row);
+        if (side == SIDE_FAR || !may_lie_before(view, c, spot, row))
+            flank.parts[FLANK_FLASHING + row] = part_in(ranking, c, spot, up, side, flashing, row);
+    }
+    /* A side matters to struts that face it. */
+    if (view->minded && view->struts[side == SIDE_NEAR ? SIDE_FAR : SIDE_NEAR])
+        flank.parts[FLANK_SIDE] = part_in(ranking, c, spot, up, side, PART_BOX, 0);
+    return flank;
+}
+
+/* How far a bracket has to move up the slope for its strut to pass above another one's side, or
+ * down for it to pass below that. */
+static double passes_by(const struct view *view, size_t c, const struct spot *spot, int row) {
+    const struct ranking *ranking = view->ranking;
+    const size_t b = ranking->first[c];
+    const struct crossing part = {
+        .bracket = {b, b}, .kind = {PART_STRUT, PART_STRUT}, .row = {row, row}};
+    const struct packing_task *task = ranking->packing->task;
+    const double low = parts_end(task, &part, 0, spot, UP, false, DRAWN_HARD).rel,
+                 high = parts_end(task, &part, 0, spot, UP, true, DRAWN_HARD).rel;
+    double height = INFINITY;
+    for (size_t o = 0; o < ranking->ranks.class_count; o++)
+        height = length_lesser(height, ranking->ranks.classes[o].height);
+    return length_lesser(height - low, high) + parcel_of(ranking, c)->level;
+}
+
+static void look(struct view *view) {
+    const struct ranks *ranks = &view->ranking->ranks;
+    view->minded = view->ranking->how != RANKED_BARE;
+    view->passes = view->side = INFINITY;
+    for (size_t c = 0; c < ranks->class_count; c++) {
+        const struct spot_list spots = ranking_spots(view->ranking, c);
+        const struct parcel *parcel = parcel_of(view->ranking, c);
+        view->arms = view->arms || (view->minded && parcel->arms);
+        if (parcel->arms)
+            view->side = length_lesser(view->side, parcel->arms->side);
+        view->minded = view->minded && parcel->width + parcel->room + 2 * parcel->level > 0;
+        for (size_t i = 0; i < spots.count && parcel->arms; i++) {
+            view->beyond = length_greater(view->beyond, parts_beyond(parcel, &spots.list[i]));
+            for (int row = ROW_TOP; row < ROW_COUNT; row++) {
+                const struct arm *arm = parts_arm(parcel, &spots.list[i], row);
+                if (arm->there && !arm->feet)
+                    view->passes =
+                        length_lesser(view->passes, passes_by(view, c, &spots.list[i], row));
+                for (int side = SIDE_NEAR; side < SIDE_COUNT; side++)
+                    view->struts[side] =
+                        view->struts[side] || (arm->there && !arm->feet && arm->beyond[side]);
+            }
+        }
+    }
+}
+
+struct view view_of(const struct ranking *ranking) {
+    struct view view = {.ranking = ranking};
+    look(&view);
+    return view;
+}
+
+static bool same_part(const struct flank_part *a, const struct flank_part *b) {
+    return a->there == b->there && (!a->there || (a->fixed == b->fixed && a->goes == b->goes &&
+                                                  a->low == b->low && a->high == b->high));
+}
+
+static bool same_flank(const struct flank *a, const struct flank *b) {
+    bool same = true;
+    for (size_t k = 0; k < FLANK_PARTS && same; k++)
+        same = same_part(&a->parts[k], &b->parts[k]);
+    return same;
+}
+
+static void stir(uint64_t *print, double value) {
+    uint64_t bits;
+    const double plain = value + 0.0; /* no zero below zero */
+    memcpy(&bits, &plain, sizeof bits);
+    *print = (*print ^ bits) * 0x9e3779b97f4a7c15u;
+    *print ^= *print >> 29;
+}
+
+static uint64_t print_of(const struct flank *flank) {
+    uint64_t print = 1;
+    for (size_t k = 0; k < FLANK_PARTS; k++) {
+        const struct flank_part *part = &flank->parts[k];
+        if (!part->there)
+            continue;
+        stir(&print, (double)k);
+        stir(&print, part->fixed);
+        stir(&print, part->goes);
+        stir(&print, part->low);
+        stir(&print, part->high);
+    }
+    return print;
+}
+
+bool notes_begin(const struct view *view, struct flanks *flanks, struct notes *notes) {
+    notes->flanks = flanks;
+    notes->room = view->arms ? SLOTS : SLOTS_PLAIN;
+    notes->slots = calloc(notes->room, sizeof *notes->slots);
+    return notes->slots != NULL;
+}
+
+bool notes_add(struct notes *notes, const struct flank *flank, size_t *at) {
+    struct flanks *flanks = notes->flanks;
+    size_t slot = print_of(flank) % notes->room;
+    for (; notes->slots[slot] > 0; slot = (slot + 1) % notes->room)
+        if (same_flank(&flanks->list[notes->slots[slot] - 1], flank)) {
+            *at = notes->slots[slot] - 1;
+            return true;
+        }
+    if (flanks->count == flanks->room) {
+        const size_t room = 2 * flanks->room + 16;
+        struct flank *larger =
+            flanks->room < FLANKS_MOST ? realloc(flanks->list, room * sizeof *larger) : NULL;
+        if (!larger)
+            return false;
+        flanks->list = larger;
+        flanks->room = room;
+    }
+    *at = flanks->count;
+    flanks->list[flanks->count++] = *flank;
+    notes->slots[slot] = flanks->count;
+    return true;
+}

@@ -1,0 +1,36 @@
+/* What the brackets of a ranking reach beyond their sides, for a sweep.  Private to this folder. */
+#ifndef RUDDLE_FLANKS_H
+#define RUDDLE_FLANKS_H
+
+#include "ranking.h"
+#include "sweep.h"
+
+/* What is looked at of all brackets of a ranking. */
+struct view {
+    const struct ranking *ranking;
+    bool arms;               /* anything is */
+    bool minded;             /* nothing is so far below zero that all may lie anywhere */
+    bool struts[SIDE_COUNT]; /* any reaches beyond that side of any bracket */
+    double beyond;           /* the furthest that anything does */
+    double side;             /* of the least flashing */
+    double passes; /* so much higher or lower, a strut may pass above or below another's side */
+};
+struct view view_of(const struct ranking *ranking);
+
+/* A bracket of a class in a spot, on either side.  up: where it may be up the slope; of what is
+ * LOOSE every part is at its best there, otherwise it is one place. */
+struct flank flank_of(const struct view *view, size_t c, const struct spot *spot,
+                      struct interval up, enum side side);
+
+/* Flanks as they are found, and where each is by its print. */
+struct notes {
+    struct flanks *flanks;
+    size_t *slots; /* owned: its place and one more; 0: none */
+    size_t room;
+};
+bool notes_begin(const struct view *view, struct flanks *flanks,
+                 struct notes *notes); /* false without memory */
+/* Its place in the list; false without memory, or where there are too many. */
+bool notes_add(struct notes *notes, const struct flank *flank, size_t *at);
+
+#endif

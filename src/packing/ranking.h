@@ -1,0 +1,34 @@
+/* A packing while it is seen in ranks.  Private to this folder. */
+#ifndef RUDDLE_RANKING_H
+#define RUDDLE_RANKING_H
+
+#include "ranked.h"
+#include "ranks.h"
+
+struct ranking {
+    const struct packing *packing;
+    bool alike;    /* brackets that can be exchanged are of one class */
+    double closer; /* than they must, brackets may seem to stand by roundings */
+    enum ranked_how how;
+    struct ranks ranks;
+    size_t class_of[ROOF_BRACKETS_MOST];
+    size_t first[RANK_CLASSES_MOST]; /* of a class's brackets */
+};
+
+/* The spots of a class; borrowed. */
+struct spot_list {
+    const struct spot *list;
+    size_t count;
+};
+struct spot_list ranking_spots(const struct ranking *ranking, size_t c);
+
+/* A spot's part of a rank; false where none of it is there. */
+bool ranking_clip(const struct ranking *ranking, size_t c, int rank, const struct spot *spot,
+                  struct interval clip[AXIS_COUNT]);
+
+/* berths.c: whether all fit, each clear of the other rank too and of what others reach that they
+ * stand beside, and where they then stand.  False where that came to no end (ranks.failed: no
+ * memory). */
+bool ranking_sweep(struct ranking *ranking, struct rank_turns *turns, bool *fits);
+
+#endif

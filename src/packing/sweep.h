@@ -1,0 +1,65 @@
+/* Any packing of one rank or two, or that there is none.  Private to this folder.
+ *
+ * Brackets are set down in their order along the eave, each as close to those before it as it may
+ * be.  A new one minds only the last of its own rank, which it stands beside, and the last of the
+ * other one, which it stands beside or above (below).  So of those that stand no more matters than
+ * how many there are of each class and where the last of either rank is; and where that is no
+ * further along, leaves as much room between the ranks and reaches no further, what can still
+ * follow is at least as much. */
+#ifndef RUDDLE_SWEEP_H
+#define RUDDLE_SWEEP_H
+
+#include "ranks.h"
+
+/* What a bracket reaches beyond one of its sides, a strut or a flashing of either row, or the side
+ * itself.  Its end along the eave is the outer one of a fixed place and one that goes with the
+ * bracket; up the slope it lies between two Y, each as little in the way as it can be. */
+enum {
+    FLANK_STRUT,
+    FLANK_FLASHING = FLANK_STRUT + 2,
+    FLANK_SIDE = FLANK_FLASHING + 2,
+    FLANK_PARTS
+};
+struct flank_part {
+    bool there;
+    double fixed, goes; /* inches: x, and from X on */
+    double low, high;   /* Y */
+};
+struct flank {
+    struct flank_part parts[FLANK_PARTS];
+};
+
+/* Where one of a class may be in a rank: between two X, with one side towards the other rank. */
+struct berth {
+    double from, to, edge;
+    size_t tag;       /* to the caller */
+    double y;         /* likewise */
+    size_t near, far; /* what it reaches on either side, in the task's lists */
+};
+struct berths {
+    struct berth *list; /* owned; rising by `from` */
+    size_t count, room;
+};
+
+enum { FLANKS_MOST = 8192 };
+struct flanks {
+    struct flank *list; /* owned */
+    size_t count, room;
+};
+
+struct sweep_task {
+    struct ranks *ranks; /* begun: classes, gaps, and who stops it; borrowed */
+    struct berths berths[RANK_CLASSES_MOST][RANK_COUNT];
+    double level[RANK_CLASSES_MOST]; /* struts keep the greater of two from the other's side; struts
+                                        from each other, and flashings, twice as much */
+    struct flanks near, far;
+    double beyond; /* what two reach at most beyond themselves, together */
+    size_t most;   /* so many are kept of those that stand; 0: as many as there is room for */
+};
+
+/* *fits: whether all do, and where they then stand; tags as of their berths.  What others reach is
+ * minded only next to each other, and part by part at its best: none is proved, but not that all
+ * fit.  False where that came to no end (ranks->failed: no memory). */
+bool sweep_find(const struct sweep_task *task, struct rank_turns *turns, bool *fits);
+
+#endif
