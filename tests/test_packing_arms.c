@@ -461,12 +461,12 @@ static void one_node_says_what_is_so(enum kind kind, uint64_t seeds, size_t leas
 
 static void one_node_says_of_struts_what_is_so(void **state) {
     (void)state;
-    one_node_says_what_is_so(FITS, 1500, (size_t[]){500, 100});
+    one_node_says_what_is_so(FITS, 500, (size_t[]){200, 20});
 }
 
 static void one_node_says_of_feet_what_is_so(void **state) {
     (void)state;
-    one_node_says_what_is_so(FEET, 1500, (size_t[]){500, 100});
+    one_node_says_what_is_so(FEET, 500, (size_t[]){200, 20});
 }
 
 static void best_packing_is_the_best_of_all(void **state) {
