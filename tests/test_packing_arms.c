@@ -428,7 +428,7 @@ static void make_alike(struct trial *trial, size_t count) {
 
 /* Two, three or four, of which some are alike, before anything is searched for: that all fit, or
  * that they do not, is only said where it is so. */
-static void one_node_says_what_is_so(enum kind kind, uint64_t seeds, size_t least[2]) {
+static void one_node_says_what_is_so(enum kind kind, uint64_t seeds, const size_t least[2]) {
     size_t said[2] = {0, 0};
     for (uint64_t seed = 1; seed <= seeds; seed++) {
         static struct trial trial;
@@ -461,12 +461,12 @@ static void one_node_says_what_is_so(enum kind kind, uint64_t seeds, size_t leas
 
 static void one_node_says_of_struts_what_is_so(void **state) {
     (void)state;
-    one_node_says_what_is_so(FITS, 500, (size_t[]){200, 20});
+    one_node_says_what_is_so(FITS, 500, (const size_t[]){200, 20});
 }
 
 static void one_node_says_of_feet_what_is_so(void **state) {
     (void)state;
-    one_node_says_what_is_so(FEET, 500, (size_t[]){200, 20});
+    one_node_says_what_is_so(FEET, 500, (const size_t[]){200, 20});
 }
 
 static void best_packing_is_the_best_of_all(void **state) {

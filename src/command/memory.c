@@ -6,7 +6,13 @@
 #include <stdlib.h>
 #include <sys/mman.h>
 
-enum { KEPT_MOST = 256 << 20, PIECE_MOST = 32 << 20, ASKED_FOR = 1 << 20, PAGE = 4096, STEPS = 704 << 10 };
+enum {
+    KEPT_MOST = 256 << 20,
+    PIECE_MOST = 32 << 20,
+    ASKED_FOR = 1 << 20,
+    PAGE = 4096,
+    STEPS = 704 << 10
+};
 
 extern char __executable_start[]; /* by the linker */
 

@@ -15,8 +15,8 @@ void memory_keep(void);
  * Without memory, or on a system that knows of no such thing, nothing is done. */
 void memory_expect(size_t bytes);
 
-/* The same for the program's own steps, which stand at its beginning: some fifteen pieces of it would
- * be brought one by one as each is first run. */
+/* The same for the program's own steps, which stand at its beginning: some fifteen pieces of it
+ * would be brought one by one as each is first run. */
 void memory_bring_steps(void);
 
 #endif
