@@ -490,7 +490,8 @@ static void feet_keep_off_as_well(void **state) {
     (void)state;
     const size_t count = cases(1500);
     const struct tally tally = try_many(FEET, count);
-    assert_true(tally.found > count * 2 / 3 && tally.found < count && tally.dearer > count / 5);
+    assert_true(tally.found > count * 2 / 3 && tally.found < count * 149 / 150 &&
+                tally.dearer > count / 5);
 }
 
 static void nearest_miss_is_the_nearest_of_all(void **state) {
