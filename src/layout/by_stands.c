@@ -151,6 +151,25 @@ static enum outcome find_all(const struct crowd *crowd, struct stands_answer *an
     return outcome;
 }
 
+/* The worst rung first, with marks that have it, and the others only where these do not cross what
+ * has not been looked at; where not all are found what was met is read.  late: of what is left to
+ * do after the search. */
+static enum outcome find_rungs(const struct crowd *crowd, const struct crowd *late,
+                               bool worst_first, bool worst_only, struct stands_answer *answer) {
+    enum outcome outcome =
+        worst_first ? rungs_find_worst(crowd, &answer->rungs) : rungs_find(crowd, &answer->rungs);
+    if (worst_first) {
+        if (outcome == OUTCOME_DONE && answer->rungs.has_packing)
+            outcome = answer_met(late, answer);
+        if (outcome != OUTCOME_DONE || worst_only || answer->crossed)
+            return outcome;
+        outcome = find_all(crowd, answer);
+    }
+    if (outcome == OUTCOME_DONE && answer->rungs.count == 0 && answer->rungs.has_packing)
+        outcome = answer_met(late, answer);
+    return outcome;
+}
+
 /* Several brackets that are in each other's way, with a look at some of what their struts and feet
  * reach; most: the worst of them has no more. */
 static enum outcome pack_many(const struct roof *roof, const struct terms *terms, enum ends arms,
@@ -181,19 +200,9 @@ static enum outcome pack_many(const struct roof *roof, const struct terms *terms
     const bool glance = terms->quick > 0 && roof->bracket_count > FEW,
                probe = !glance && roof->bracket_count >= PROBED && arms < terms->closest;
     if (outcome == OUTCOME_DONE && good)
-        outcome = glance || probe ? rungs_find_worst(&soon, &answer->rungs)
-                                  : rungs_find(&soon, &answer->rungs);
-    bool read = outcome == OUTCOME_DONE && answer->rungs.has_packing && (glance || probe);
-    if (read)
-        outcome = answer_met(&crowd, answer);
-    if (outcome == OUTCOME_DONE && good && probe && !answer->crossed) {
-        outcome = find_all(&soon, answer);
-        read = false;
-    }
+        outcome = find_rungs(&soon, &crowd, glance || probe, glance, answer);
     if (outcome == OUTCOME_DONE && answer->rungs.count > 0)
         outcome = answer_rungs(&soon, answer);
-    else if (outcome == OUTCOME_DONE && answer->rungs.has_packing && !read)
-        outcome = answer_met(&crowd, answer);
     if (outcome == OUTCOME_DONE && answer->rungs.has_packing && !answer->held &&
         (arms == terms->closest || !answer->crossed))
         outcome = retreat(&crowd, answer);

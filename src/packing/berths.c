@@ -86,18 +86,18 @@ static bool list_spots(const struct view *view, size_t c, int rank, struct notes
     return good;
 }
 
+static int by_begin(const void *a, const void *b) {
+    const struct berth *one = a, *other = b;
+    return (one->from > other->from) - (one->from < other->from);
+}
+
 static int by_flanks(const void *a, const void *b) {
     const struct berth *one = a, *other = b;
     if (one->near != other->near)
         return one->near < other->near ? -1 : 1;
     if (one->far != other->far)
         return one->far < other->far ? -1 : 1;
-    return (one->from > other->from) - (one->from < other->from);
-}
-
-static int by_begin(const void *a, const void *b) {
-    const struct berth *one = a, *other = b;
-    return (one->from > other->from) - (one->from < other->from);
+    return by_begin(a, b);
 }
 
 /* What counts against an edge: the further towards the other rank, the more. */

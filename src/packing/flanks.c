@@ -1,12 +1,12 @@
 #include "flanks.h"
 
+#include "digest.h"
 #include "length.h"
 #include "parts.h"
 
 #include <math.h>
 #include <stdint.h>
 #include <stdlib.h>
-#include <string.h>
 
 /* Room for a list that may be full; without arms all flanks are the same. */
 enum { SLOTS = 4 * FLANKS_MOST, SLOTS_PLAIN = 4 };
@@ -123,7 +123,7 @@ static void look(struct view *view) {
         if (parcel->arms)
             view->side = length_lesser(view->side, parcel->arms->side);
         view->minded = view->minded && parcel->width + parcel->room + 2 * parcel->level > 0;
-        for (size_t i = 0; i < spots.count && parcel->arms; i++) {
+        for (size_t i = 0; i < spots.count && parcel->arms && view->minded; i++) {
             view->beyond = length_greater(view->beyond, parts_beyond(parcel, &spots.list[i]));
             for (int row = ROW_TOP; row < ROW_COUNT; row++) {
                 const struct arm *arm = parts_arm(parcel, &spots.list[i], row);
@@ -156,25 +156,17 @@ static bool same_flank(const struct flank *a, const struct flank *b) {
     return same;
 }
 
-static void stir(uint64_t *print, double value) {
-    uint64_t bits;
-    const double plain = value + 0.0; /* no zero below zero */
-    memcpy(&bits, &plain, sizeof bits);
-    *print = (*print ^ bits) * 0x9e3779b97f4a7c15u;
-    *print ^= *print >> 29;
-}
-
 static uint64_t print_of(const struct flank *flank) {
     uint64_t print = 1;
     for (size_t k = 0; k < FLANK_PARTS; k++) {
         const struct flank_part *part = &flank->parts[k];
         if (!part->there)
             continue;
-        stir(&print, (double)k);
-        stir(&print, part->fixed);
-        stir(&print, part->goes);
-        stir(&print, part->low);
-        stir(&print, part->high);
+        print = digest_figure(print, (double)k);
+        print = digest_figure(print, part->fixed);
+        print = digest_figure(print, part->goes);
+        print = digest_figure(print, part->low);
+        print = digest_figure(print, part->high);
     }
     return print;
 }

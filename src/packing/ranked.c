@@ -257,27 +257,29 @@ static bool run_ranks(struct ranking *ranking, struct rank_turns *turns, bool *f
 static enum ranked_end run(struct ranking *ranking, struct places *places) {
     struct rank_turns turns;
     bool fits = false;
-    const bool swept = ranking->alike && ranking_sweep(ranking, &turns, &fits);
-    const bool other = !ranking->alike || ranking->how == RANKED_BARE;
-    ranking->ranks.ended = ranking->ranks.ended && !other;
-    if (!swept && (!other || ranking->ranks.failed || !run_ranks(ranking, &turns, &fits)))
+    bool told = ranking->alike && ranking_sweep(ranking, &turns, &fits);
+    if (!told && ranking->how == RANKED_BARE && !ranking->ranks.failed) {
+        ranking->ranks.ended = false;
+        told = run_ranks(ranking, &turns, &fits);
+    }
+    if (!told)
         return RANKED_SILENT;
     return fits ? conclude(ranking, &turns, places) : RANKED_NONE;
 }
 
-static enum ranked_end rank_all(struct packing *packing, const struct ranking *as,
-                                struct places *places) {
+static enum ranked_end rank_all(struct packing *packing, bool alike, double closer,
+                                enum ranked_how how, struct places *places) {
     enum ranked_end end = RANKED_SILENT;
     struct ranking *ranking = calloc(1, sizeof *ranking);
     if (!ranking) {
         packing->failed = packing->stopped = true;
         return end;
     }
-    ranking->alike = as->alike;
-    ranking->closer = as->closer;
-    ranking->how = as->how;
     struct ranks *ranks = &ranking->ranks;
     ranking->packing = packing;
+    ranking->alike = alike;
+    ranking->closer = closer;
+    ranking->how = how;
     ranks->stop = packing->task->stop;
     ranks->subject = packing->task->subject;
     if (find_classes(ranking)) {
@@ -295,16 +297,15 @@ static enum ranked_end rank_all(struct packing *packing, const struct ranking *a
 
 enum ranked_end packing_swept(struct packing *packing, enum ranked_how how, struct places *places) {
     /* What is found had better need no roundings; there is none only where they do not help. */
-    const struct ranking as = {
-        .alike = true, .closer = how == RANKED_BARE || how == RANKED_LOOSE ? SAME : 0, .how = how};
-    return rank_all(packing, &as, places);
+    return rank_all(packing, true, how == RANKED_BARE || how == RANKED_LOOSE ? SAME : 0, how,
+                    places);
 }
 
 enum ranked_end packing_ranked(struct packing *packing, struct places *places) {
-    const struct ranking as = {.closer = ROUNDING}, wide = {.closer = SAME};
-    const enum ranked_end end = rank_all(packing, &as, places);
+    const enum ranked_end end = rank_all(packing, false, ROUNDING, RANKED_BARE, places);
     if (end != RANKED_NONE)
         return end;
     /* A larger rounding than that may be in the way of the best. */
-    return rank_all(packing, &wide, places) == RANKED_NONE ? RANKED_NONE : RANKED_SILENT;
+    return rank_all(packing, false, SAME, RANKED_BARE, places) == RANKED_NONE ? RANKED_NONE
+                                                                              : RANKED_SILENT;
 }

@@ -7,9 +7,9 @@
 
 struct ranking {
     const struct packing *packing;
-    bool alike;    /* brackets that can be exchanged are of one class */
-    double closer; /* than they must, brackets may seem to stand by roundings */
-    enum ranked_how how;
+    bool alike;          /* brackets that can be exchanged are of one class */
+    double closer;       /* than they must, brackets may seem to stand by roundings */
+    enum ranked_how how; /* BARE where they are not alike */
     struct ranks ranks;
     size_t class_of[ROOF_BRACKETS_MOST];
     size_t first[RANK_CLASSES_MOST]; /* of a class's brackets */
@@ -27,8 +27,7 @@ bool ranking_clip(const struct ranking *ranking, size_t c, int rank, const struc
                   struct interval clip[AXIS_COUNT]);
 
 /* berths.c: whether all fit, each clear of the other rank too and of what others reach that they
- * stand beside, and where they then stand.  False where that came to no end (ranks.failed: no
- * memory). */
+ * stand beside, and where they then stand.  False where that came to no end, or without memory. */
 bool ranking_sweep(struct ranking *ranking, struct rank_turns *turns, bool *fits);
 
 #endif

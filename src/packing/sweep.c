@@ -50,7 +50,7 @@ struct sweep {
     size_t *open; /* owned: a heap of those to go on from, the most hopeful first */
     size_t open_count, open_room;
     double *up_to[RANK_CLASSES_MOST][RANK_COUNT]; /* owned: how far a berth or one before it goes */
-    size_t shape[RANK_CLASSES_MOST + 1], shapes;  /* of classes that are of one size */
+    size_t shape[RANK_CLASSES_MOST + 1], shapes;  /* of classes of one size and level */
     double closest, furthest;                     /* of what two beside each other keep */
     double left[RANK_COUNT][ROOF_BRACKETS_MOST + 1]; /* up to where so many more may follow */
 };
@@ -65,8 +65,10 @@ static bool leaves(int rank, double edge, double than) {
     return rank == RANK_LOWER ? edge <= than : edge >= than;
 }
 
-static bool one_size(const struct ranks *ranks, size_t c, size_t d) {
-    bool same = ranks->classes[c].height == ranks->classes[d].height;
+static bool one_size(const struct sweep_task *task, size_t c, size_t d) {
+    const struct ranks *ranks = task->ranks;
+    bool same =
+        ranks->classes[c].height == ranks->classes[d].height && task->level[c] == task->level[d];
     for (size_t o = 0; o < ranks->class_count && same; o++)
         same = ranks->behind[c][o].by == ranks->behind[d][o].by &&
                ranks->behind[o][c].by == ranks->behind[o][d].by &&
@@ -81,7 +83,7 @@ static void find_shapes(struct sweep *sweep) {
     sweep->closest = INFINITY;
     for (size_t c = 0; c < ranks->class_count; c++) {
         size_t like = 0;
-        while (like < c && !one_size(ranks, like, c))
+        while (like < c && !one_size(sweep->task, like, c))
             like++;
         sweep->shape[c] = like < c ? sweep->shape[like] : sweep->shapes++;
         for (size_t o = 0; o < ranks->class_count; o++) {

@@ -1,11 +1,11 @@
 /* What struts reach beyond their brackets. */
 #include "listing.h"
 
+#include "digest.h"
 #include "length.h"
 
 #include <math.h>
 #include <stdlib.h>
-#include <string.h>
 
 static bool has_strut(const struct stands *stands, enum row row) {
     return stands->roof->brackets[stands->bracket].hardware[row] == HARDWARE_STRUT;
@@ -171,14 +171,6 @@ bool arms_both_alike(const struct stands *stands, double level, size_t one, size
     return alike;
 }
 
-static void stir(uint64_t *print, double value) {
-    uint64_t bits;
-    const double plain = value + 0.0; /* no zero below zero */
-    memcpy(&bits, &plain, sizeof bits);
-    *print = (*print ^ bits) * 0x9e3779b97f4a7c15u;
-    *print ^= *print >> 29;
-}
-
 static uint64_t print_of(const struct stands *stands, const struct stand *stand, double level) {
     const struct interval x = interval_settled(stands_x(stands, stand, level));
     uint64_t print = 1;
@@ -188,15 +180,15 @@ static uint64_t print_of(const struct stands *stands, const struct stand *stand,
             const enum side side = (enum side)i;
             const struct stand_lag *lag = outer_lag(held.hold, side);
             if (!looks_at(stands, (enum row)row, level, &held, side)) {
-                stir(&print, -1);
+                print = digest_figure(print, -1);
                 continue;
             }
-            stir(&print, lag->lo);
+            print = digest_figure(print, lag->lo);
             if (has_strut(stands, (enum row)row)) {
-                stir(&print, held.hold->clamps[side]);
+                print = digest_figure(print, held.hold->clamps[side]);
             } else {
-                stir(&print, lag->hi);
-                stir(&print, lag->turned);
+                print = digest_figure(print, lag->hi);
+                print = digest_figure(print, lag->turned);
             }
         }
     }
