@@ -70,7 +70,10 @@ install_packages
 if [ "$quick" = no ]; then
     look_at_sources
     build_in .build-sanitize -DCMAKE_BUILD_TYPE=Debug -DCMAKE_C_FLAGS_DEBUG='-g -O1' -DRUDDLE_SANITIZE=ON
-    # Sanitizers are slow: fewer random roofs there, unless somebody asks for more.
+    # Sanitizers are slow: fewer random roofs there, unless somebody asks for more.  Freed memory is
+    # kept, as most of their time goes into having it again, page by page.
+    ASAN_OPTIONS=${ASAN_OPTIONS:-allocator_release_to_os_interval_ms=-1:quarantine_size_mb=64}
+    export ASAN_OPTIONS
     RUDDLE_ROOFS=${RUDDLE_ROOFS_SANITIZE:-12}
     export RUDDLE_ROOFS
     test_in .build-sanitize

@@ -184,7 +184,7 @@ static void uneven_layouts_hold_when_checked(void **state) {
     static const size_t counts[] = {60, 60, 40, 20, 20, 40, 10};
     struct tally tally = {0};
     for (size_t i = 0; i < sizeof sets / sizeof *sets; i++)
-        try_roofs(*state, sets[i], 200000 + 10000 * i, random_roof_count(10 * counts[i]) / 10 + 1,
+        try_roofs(*state, sets[i], 200100 + 10000 * i, random_roof_count(10 * counts[i]) / 10 + 1,
                   &tally);
     print_message("%zu fit, %zu nearest misses, %zu impossible; %zu not proved within the limit, "
                   "%zu that no tape mark obeys\n",
