@@ -14,6 +14,9 @@
 
 #define SAME 1e-6 /* inches */
 
+/* This one roof takes half a minute to prove, as long as all the others of its test. */
+#define TOO_LONG 250014
+
 struct tally {
     size_t fit, missed, impossible, unproved, off_tape;
 };
@@ -91,6 +94,8 @@ static void try_roofs(const char *folder, struct random_knobs knobs, uint64_t fi
     for (size_t i = 0; i < count; i++) {
         knobs.seed = first + i;
         knobs.right = i % 2 == 1;
+        if (knobs.seed == TOO_LONG)
+            continue;
         struct random_roof made;
         random_roof_make(&knobs, &made);
         struct roof *roof =
@@ -184,7 +189,7 @@ static void uneven_layouts_hold_when_checked(void **state) {
     static const size_t counts[] = {60, 60, 40, 20, 20, 40, 10};
     struct tally tally = {0};
     for (size_t i = 0; i < sizeof sets / sizeof *sets; i++)
-        try_roofs(*state, sets[i], 200100 + 10000 * i, random_roof_count(10 * counts[i]) / 10 + 1,
+        try_roofs(*state, sets[i], 200000 + 10000 * i, random_roof_count(10 * counts[i]) / 10 + 1,
                   &tally);
     print_message("%zu fit, %zu nearest misses, %zu impossible; %zu not proved within the limit, "
                   "%zu that no tape mark obeys\n",
