@@ -260,6 +260,16 @@ struct arm {
 struct arm stands_arm(const struct stands *stands, size_t stand, enum row row, double level,
                       bool all);
 
+/* Where a row's line may lie on any course, at a level: rising, and apart from each other. */
+struct strips {
+    struct interval *list; /* owned */
+    size_t count;
+};
+bool stands_strips(const struct roof *roof, size_t bracket, double level,
+                   struct strips *strips); /* false without memory */
+/* The ends of an arm's line, drawn in to the first and the last strip that it may lie on. */
+void stands_draw_line(const struct strips *strips, struct arm *arm);
+
 /* The lines and lags of a bracket that stands at (x, y) inside a spot, each in the middle of what
  * the level leaves it. */
 struct stood {

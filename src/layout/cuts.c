@@ -40,9 +40,17 @@ size_t crowd_like(const struct crowd *crowd, size_t b) {
 
 struct arm (*arms_list(const struct stands *stands, double level, bool all))[ROW_COUNT] {
     struct arm(*list)[ROW_COUNT] = calloc(stands->count + 1, sizeof *list);
+    struct strips strips = {.list = NULL};
+    if (list && !stands_strips(stands->roof, stands->bracket, level, &strips)) {
+        free(list);
+        list = NULL;
+    }
     for (size_t i = 0; i < stands->count && list; i++)
-        for (int row = ROW_TOP; row < ROW_COUNT; row++)
+        for (int row = ROW_TOP; row < ROW_COUNT; row++) {
             list[i][row] = stands_arm(stands, i, (enum row)row, level, all);
+            stands_draw_line(&strips, &list[i][row]);
+        }
+    free(strips.list);
     return list;
 }
 

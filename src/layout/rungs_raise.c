@@ -137,10 +137,16 @@ static bool hold_arms(struct program *program, const struct crowd *crowd,
     struct arms arms[ROOF_BRACKETS_MOST];
     struct placed placed[ROOF_BRACKETS_MOST];
     struct arm(*own)[ROW_COUNT] = calloc(count, sizeof *own);
-    for (size_t b = 0; b < count && own; b++) {
-        for (int row = ROW_TOP; row < ROW_COUNT; row++)
+    bool good = own != NULL;
+    for (size_t b = 0; b < count && good; b++) {
+        struct strips strips;
+        good = stands_strips(crowd->roof, b, levels[b], &strips);
+        for (int row = ROW_TOP; row < ROW_COUNT && good; row++) {
             own[b][row] = stands_arm(packing->stands[b], packing->placed[b].spot.stand,
                                      (enum row)row, levels[b], crowd->arms == ENDS_ALL);
+            stands_draw_line(&strips, &own[b][row]);
+        }
+        free(strips.list);
         placed[b] = packing->placed[b];
         placed[b].spot.stand = b;
         arms[b] = arms_of(crowd, b, (const struct arm(*)[ROW_COUNT])own);
@@ -148,10 +154,10 @@ static bool hold_arms(struct program *program, const struct crowd *crowd,
         parcels[b].arms = &arms[b];
     }
     const struct packing_task task = {.parcels = parcels, .count = count};
-    if (own)
+    if (good)
         packing_see_arms(&task, placed, hold_apart, &arming);
     free(own);
-    return own != NULL;
+    return good;
 }
 
 double rungs_raise(const struct crowd *crowd, const struct rungs_packing *packing,

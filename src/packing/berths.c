@@ -1,7 +1,7 @@
-/* Where the brackets of a packing may be, for a sweep.  Of spots with the same flanks, the outline
- * is what matters: the side towards the other rank, by X. */
+/* Where the brackets of a packing may be, for a sweep. */
 #include "flanks.h"
 #include "length.h"
+#include "outlines.h"
 
 #include <stdlib.h>
 
@@ -11,37 +11,101 @@ enum { BANDS = 4 };
 enum { SWEPT_LEAST = 16000 };
 #define BAND_LEAST 1.0 /* inches */
 
-static bool add_berth(struct berths *berths, const struct berth *berth) {
-    if (berths->count == berths->room) {
-        const size_t room = 2 * berths->room + 16;
-        struct berth *larger = realloc(berths->list, room * sizeof *larger);
-        if (!larger)
-            return false;
-        berths->list = larger;
-        berths->room = room;
-    }
-    berths->list[berths->count++] = *berth;
-    return true;
+/* What a berth is made from. */
+struct place {
+    size_t class, spot;
+    int rank;
+    struct interval along;
+};
+
+static bool add_posture(const struct view *view, const struct place *place,
+                        const struct posture *posture, struct notes notes[SIDE_COUNT],
+                        struct berths *berths) {
+    const struct ranking *ranking = view->ranking;
+    const size_t c = place->class;
+    const struct spot_list spots = ranking_spots(ranking, c);
+    const struct spot *own = &spots.list[place->spot];
+    const double y = place->rank == RANK_LOWER ? posture->up.lo : posture->up.hi;
+    struct berth berth = {.from = place->along.lo,
+                          .to = place->along.hi,
+                          .edge =
+                              place->rank == RANK_LOWER ? y + ranking->ranks.classes[c].height : y,
+                          .y = y,
+                          .tag = place->spot};
+    const struct flank near = flank_of(view, c, own, posture, SIDE_NEAR),
+                       far = flank_of(view, c, own, posture, SIDE_FAR);
+    return notes_add(&notes[SIDE_NEAR], &near, &berth.near) &&
+           notes_add(&notes[SIDE_FAR], &far, &berth.far) && berths_add(berths, &berth);
+}
+
+/* Places of a row's line that are told apart. */
+struct lines {
+    struct interval list[2 * LINE_STRIPS_MOST];
+    size_t count;
+};
+
+static struct lines at_ends(const struct interval *strips, size_t count) {
+    struct lines lines = {.count = count};
+    const double last = strips[count - 1].hi;
+    for (size_t i = 0; i < count; i++)
+        lines.list[i] = (struct interval){strips[i].lo, strips[i].lo};
+    if (last > strips[count - 1].lo + SAME)
+        lines.list[lines.count++] = (struct interval){last, last};
+    return lines;
+}
+
+static struct lines in_pieces(const struct interval *strips, size_t count) {
+    struct lines lines = {.count = count};
+    for (size_t i = 0; i < count; i++)
+        lines.list[i] = strips[i];
+    const double half = (strips[0].lo + strips[0].hi) / 2;
+    if (count > 1 || strips[0].hi <= strips[0].lo + SAME)
+        return lines;
+    lines.list[0].hi = half;
+    lines.list[lines.count++] = (struct interval){half, strips[0].hi};
+    return lines;
+}
+
+/* LINED: the lower ends of strips and the uppermost one; CLOSE: strips, or the halves of the only
+ * one; otherwise all as one. */
+static struct lines lines_of(const struct view *view, const struct place *place, struct interval up,
+                             int row) {
+    const struct spot_list spots = ranking_spots(view->ranking, place->class);
+    const struct spot *own = &spots.list[place->spot];
+    struct interval strips[LINE_STRIPS_MOST];
+    const size_t count = flank_lines(view, place->class, own, up, row, strips);
+    if (view->ranking->how == RANKED_LINED)
+        return at_ends(strips, count);
+    if (view->ranking->how == RANKED_CLOSE)
+        return in_pieces(strips, count);
+    return (struct lines){.list = {{strips[0].lo, strips[count - 1].hi}}, .count = 1};
+}
+
+/* With the rows' lines wherever they are told apart. */
+static bool add_lines(const struct view *view, const struct place *place, struct interval up,
+                      struct notes notes[SIDE_COUNT], struct berths *berths) {
+    const struct lines top = lines_of(view, place, up, ROW_TOP),
+                       bottom = lines_of(view, place, up, ROW_BOTTOM);
+    bool good = true;
+    for (size_t i = 0; i < top.count; i++)
+        for (size_t j = 0; j < bottom.count && good; j++) {
+            const struct posture posture = {
+                .up = up, .lines = {[ROW_TOP] = top.list[i], [ROW_BOTTOM] = bottom.list[j]}};
+            good = add_posture(view, place, &posture, notes, berths);
+        }
+    return good;
+}
+
+/* Whether frames and lines are only known to be between two places. */
+static bool is_loose(const struct view *view) {
+    return view->ranking->how == RANKED_LOOSE || view->ranking->how == RANKED_CLOSE;
 }
 
 /* Where some of a rank may be, up the slope. */
-static bool add_band(const struct view *view, size_t c, int rank, size_t spot,
-                     const struct interval clip[AXIS_COUNT], struct interval band,
+static bool add_band(const struct view *view, const struct place *place, struct interval band,
                      struct notes notes[SIDE_COUNT], struct berths *berths) {
-    const struct spot_list spots = ranking_spots(view->ranking, c);
-    const struct spot *own = &spots.list[spot];
-    const double height = view->ranking->ranks.classes[c].height,
-                 y = rank == RANK_LOWER ? band.lo : band.hi;
-    const struct interval up = view->ranking->how == RANKED_LOOSE ? band : (struct interval){y, y};
-    struct berth berth = {.from = clip[ALONG].lo,
-                          .to = clip[ALONG].hi,
-                          .edge = rank == RANK_LOWER ? y + height : y,
-                          .y = y,
-                          .tag = spot};
-    const struct flank near = flank_of(view, c, own, up, SIDE_NEAR),
-                       far = flank_of(view, c, own, up, SIDE_FAR);
-    return notes_add(&notes[SIDE_NEAR], &near, &berth.near) &&
-           notes_add(&notes[SIDE_FAR], &far, &berth.far) && add_berth(berths, &berth);
+    const double y = place->rank == RANK_LOWER ? band.lo : band.hi;
+    return add_lines(view, place, is_loose(view) ? band : (struct interval){y, y}, notes, berths);
 }
 
 /* How high a band is.  Those that are not loose are at its beginning: then they had better be as
@@ -55,9 +119,8 @@ static double band_of(const struct view *view, size_t c) {
                                         ranks->over[c][o]);
     if (view->ranking->how == RANKED_APART || !view->minded || !(view->beyond > 0))
         return INFINITY;
-    return length_greater(view->ranking->how == RANKED_LOOSE
-                              ? length_lesser(view->passes, room / BANDS) - SAME
-                              : room / BANDS,
+    return length_greater(is_loose(view) ? length_lesser(view->passes, room / BANDS) - SAME
+                                         : room / BANDS,
                           BAND_LEAST);
 }
 
@@ -72,6 +135,7 @@ static bool list_spots(const struct view *view, size_t c, int rank, struct notes
         struct interval clip[AXIS_COUNT];
         if (!ranking_clip(view->ranking, c, rank, &spots.list[i], clip))
             continue;
+        const struct place place = {c, i, rank, clip[ALONG]};
         for (size_t k = 0; k <= BANDS && good; k++) {
             const double from = k > 0 ? (double)k * step : -INFINITY,
                          to = k < BANDS ? (double)(k + 1) * step : INFINITY;
@@ -80,78 +144,34 @@ static bool list_spots(const struct view *view, size_t c, int rank, struct notes
                                        : (struct interval){all.hi - to, all.hi - from};
             band.lo = length_greater(band.lo, clip[UP].lo);
             band.hi = length_lesser(band.hi, clip[UP].hi);
-            good = band.lo > band.hi || add_band(view, c, rank, i, clip, band, notes, berths);
+            good = band.lo > band.hi || add_band(view, &place, band, notes, berths);
         }
     }
-    return good;
-}
-
-static int by_begin(const void *a, const void *b) {
-    const struct berth *one = a, *other = b;
-    return (one->from > other->from) - (one->from < other->from);
-}
-
-static int by_flanks(const void *a, const void *b) {
-    const struct berth *one = a, *other = b;
-    if (one->near != other->near)
-        return one->near < other->near ? -1 : 1;
-    if (one->far != other->far)
-        return one->far < other->far ? -1 : 1;
-    return by_begin(a, b);
-}
-
-/* What counts against an edge: the further towards the other rank, the more. */
-static double price_of(int rank, const struct berth *berth) {
-    return rank == RANK_LOWER ? berth->edge : -berth->edge;
-}
-
-/* The outline of some with the same flanks, behind others. */
-static bool outline(const struct berth *some, size_t count, int rank, struct berths *berths) {
-    struct pieces *many = calloc(count + 1, sizeof *many), least = {.list = NULL};
-    bool good = many != NULL;
-    size_t made = 0;
-    while (made < count && good) {
-        const double price = price_of(rank, &some[made]);
-        good = pieces_add(&many[made],
-                          (struct piece){some[made].from, some[made].to, price, price, made});
-        made++;
-    }
-    good = many && pieces_least(many, made, &least) && good;
-    for (size_t i = 0; i < least.count && good; i++) {
-        struct berth berth = some[least.list[i].tag];
-        berth.from = least.list[i].from;
-        berth.to = least.list[i].to;
-        good = add_berth(berths, &berth);
-    }
-    pieces_free(&least);
-    free(many);
     return good;
 }
 
 static bool list_berths(const struct view *view, size_t c, int rank, struct notes notes[SIDE_COUNT],
                         struct berths *berths) {
     struct berths spots = {.list = NULL};
-    bool good = list_spots(view, c, rank, notes, &spots);
-    if (good && spots.count > 0)
-        qsort(spots.list, spots.count, sizeof *spots.list, by_flanks);
-    for (size_t from = 0, to = 0; from < spots.count && good; from = to) {
-        while (to < spots.count && spots.list[to].near == spots.list[from].near &&
-               spots.list[to].far == spots.list[from].far)
-            to++;
-        good = outline(&spots.list[from], to - from, rank, berths);
-    }
-    if (good && berths->count > 0)
-        qsort(berths->list, berths->count, sizeof *berths->list, by_begin);
+    const bool good =
+        list_spots(view, c, rank, notes, &spots) &&
+        outline_berths(&spots, rank, notes[SIDE_NEAR].flanks, notes[SIDE_FAR].flanks, berths);
     free(spots.list);
     return good;
+}
+
+/* Lists of a roomy roof take long. */
+static bool late(struct ranks *ranks) {
+    ranks->ended = ranks->ended || (ranks->stop && ranks->stop(ranks->subject));
+    return ranks->ended;
 }
 
 static bool list_all(struct ranking *ranking, struct sweep_task *task) {
     const struct view view = view_of(ranking);
     struct notes notes[SIDE_COUNT] = {{.slots = NULL}};
-    bool good = notes_begin(&view, &task->near, &notes[SIDE_NEAR]);
-    good = notes_begin(&view, &task->far, &notes[SIDE_FAR]) && good;
-    for (size_t c = 0; c < ranking->ranks.class_count && good; c++) {
+    bool good = notes_begin(&task->near, &notes[SIDE_NEAR]);
+    good = notes_begin(&task->far, &notes[SIDE_FAR]) && good;
+    for (size_t c = 0; c < ranking->ranks.class_count && good && !late(&ranking->ranks); c++) {
         task->level[c] = ranking->packing->task->parcels[ranking->first[c]].level;
         for (size_t rank = 0; rank < ranking->ranks.ranks && good; rank++)
             good = list_berths(&view, c, (int)rank, notes, &task->berths[c][rank]);
@@ -159,7 +179,7 @@ static bool list_all(struct ranking *ranking, struct sweep_task *task) {
     task->beyond = 2 * view.beyond;
     free(notes[SIDE_NEAR].slots);
     free(notes[SIDE_FAR].slots);
-    return good;
+    return good && !ranking->ranks.ended;
 }
 
 bool ranking_sweep(struct ranking *ranking, struct rank_turns *turns, bool *fits) {

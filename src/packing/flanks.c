@@ -2,66 +2,66 @@
 
 #include "digest.h"
 #include "length.h"
-#include "parts.h"
 
 #include <math.h>
 #include <stdint.h>
 #include <stdlib.h>
 
-/* Room for a list that may be full; without arms all flanks are the same. */
-enum { SLOTS = 4 * FLANKS_MOST, SLOTS_PLAIN = 4 };
+/* Of a list that is empty; without arms all flanks are the same. */
+enum { SLOTS_FIRST = 8 };
 
 static const struct parcel *parcel_of(const struct ranking *ranking, size_t c) {
     return &ranking->packing->task->parcels[ranking->first[c]];
 }
 
-/* A part's ends in a spot, up the slope at the best. */
-static struct flank_part part_of(const struct ranking *ranking, size_t c, const struct spot *spot,
-                                 struct interval up, enum side side, int kind, int row) {
+size_t flank_lines(const struct view *view, size_t c, const struct spot *spot, struct interval up,
+                   int row, struct interval strips[LINE_STRIPS_MOST]) {
+    const struct parcel *parcel = parcel_of(view->ranking, c);
+    const struct arm *arm = parcel->arms && view->minded ? parts_arm(parcel, spot, row) : NULL;
+    if (arm && arm->there && (arm->beyond[SIDE_NEAR] || arm->beyond[SIDE_FAR]))
+        return parts_line_strips(parcel, arm, up, strips);
+    strips[0] = (struct interval){0, 0};
+    return 1;
+}
+
+/* A part's ends in a spot. */
+static struct flank_part part_in(const struct ranking *ranking, size_t c, const struct spot *spot,
+                                 const struct posture *posture, enum side side, int kind, int row) {
     const struct packing_task *task = ranking->packing->task;
     const size_t b = ranking->first[c];
     const struct crossing part = {.bracket = {b, b}, .kind = {kind, kind}, .row = {row, row}};
-    const struct end along = parts_end(task, &part, 0, spot, ALONG, side == SIDE_FAR, DRAWN_HARD),
-                     low = parts_end(task, &part, 0, spot, UP, false, DRAWN_HARD),
-                     high = parts_end(task, &part, 0, spot, UP, true, DRAWN_HARD);
+    const struct end along = parts_end(task, &part, 0, spot, ALONG, side == SIDE_FAR, DRAWN_HARD);
+    const bool box = kind == PART_BOX, worst = ranking->how == RANKED_APART;
+    const struct interval at = box ? posture->up : posture->lines[row];
+    const double low = box ? 0 : parts_off(task, &part, 0, false),
+                 high = box ? ranking->ranks.classes[c].height : parts_off(task, &part, 0, true);
     return (struct flank_part){
         .there = true,
         .fixed = along.fixed,
         .goes = along.rel,
-        .low = length_lesser(low.fixed, up.hi + low.rel),
-        .high = length_greater(high.fixed, up.lo + high.rel),
+        .low = (worst && !box ? at.lo : at.hi) + low,
+        .high = (worst && !box ? at.hi : at.lo) + high,
     };
 }
 
-/* The same at its worst, wherever its line and the lags of feet lie. */
-static struct flank_part widest_part_of(const struct ranking *ranking, size_t c,
-                                        const struct spot *spot, double y, enum side side, int kind,
-                                        int row) {
-    struct flank_part made = part_of(ranking, c, spot, (struct interval){y, y}, side, kind, row);
-    if (kind == PART_BOX)
-        return made;
-    const struct packing_task *task = ranking->packing->task;
-    const size_t b = ranking->first[c];
-    const struct crossing part = {.bracket = {b, b}, .kind = {kind, kind}, .row = {row, row}};
-    const struct arm *arm = parts_arm(parcel_of(ranking, c), spot, row);
-    made.low = length_greater(arm->line[0], y + arm->rise[0]) + parts_off(task, &part, 0, false);
-    made.high = length_lesser(arm->line[1], y + arm->rise[1]) + parts_off(task, &part, 0, true);
-    if (arm->feet) {
-        const double off = parcel_of(ranking, c)->arms->side;
+/* Of a foot's flashing the outermost that it may lie, where lines and feet are at their worst. */
+static struct flank_part flashing_in(const struct ranking *ranking, size_t c,
+                                     const struct spot *spot, const struct posture *posture,
+                                     enum side side, int row) {
+    struct flank_part made =
+        part_in(ranking, c, spot, posture, side, side == SIDE_NEAR ? PART_FIRST : PART_LAST, row);
+    const struct parcel *parcel = parcel_of(ranking, c);
+    const struct arm *arm = parts_arm(parcel, spot, row);
+    if (ranking->how == RANKED_APART && arm->feet) {
+        const double off = parcel->arms->side;
         made.fixed = arm->lags[side] + (side == SIDE_FAR ? off : -off);
         made.goes = side == SIDE_FAR ? -INFINITY : INFINITY;
     }
     return made;
 }
 
-static struct flank_part part_in(const struct ranking *ranking, size_t c, const struct spot *spot,
-                                 struct interval up, enum side side, int kind, int row) {
-    return ranking->how == RANKED_APART ? widest_part_of(ranking, c, spot, up.lo, side, kind, row)
-                                        : part_of(ranking, c, spot, up, side, kind, row);
-}
-
 /* A flashing may also lie before one of a bracket that stands before, which then reaches as far
- * beyond its side as any does. */
+ * beyond its side as any does.  What is to hold as it is has it behind that all the same. */
 static bool may_lie_before(const struct view *view, size_t c, const struct spot *spot, int row) {
     const struct ranking *ranking = view->ranking;
     const struct parcel *parcel = parcel_of(ranking, c);
@@ -76,23 +76,24 @@ static bool may_lie_before(const struct view *view, size_t c, const struct spot 
 }
 
 struct flank flank_of(const struct view *view, size_t c, const struct spot *spot,
-                      struct interval up, enum side side) {
+                      const struct posture *posture, enum side side) {
     const struct ranking *ranking = view->ranking;
     const struct parcel *parcel = parcel_of(ranking, c);
-    const int flashing = side == SIDE_NEAR ? PART_FIRST : PART_LAST;
     struct flank flank = {.parts = {{.there = false}}};
+    const bool to_hold = ranking->how == RANKED_APART || ranking->how == RANKED_LINED;
     for (int row = ROW_TOP; row < ROW_COUNT && parcel->arms && view->minded; row++) {
         const struct arm *arm = parts_arm(parcel, spot, row);
         if (!arm->there || !arm->beyond[side])
             continue;
         if (!arm->feet)
-            flank.parts[FLANK_STRUT + row] = part_in(ranking, c, spot, up, side, PART_STRUT, row);
-        if (side == SIDE_FAR || !may_lie_before(view, c, spot, row))
-            flank.parts[FLANK_FLASHING + row] = part_in(ranking, c, spot, up, side, flashing, row);
+            flank.parts[FLANK_STRUT + row] =
+                part_in(ranking, c, spot, posture, side, PART_STRUT, row);
+        if (side == SIDE_FAR || to_hold || !may_lie_before(view, c, spot, row))
+            flank.parts[FLANK_FLASHING + row] = flashing_in(ranking, c, spot, posture, side, row);
     }
     /* A side matters to struts that face it. */
     if (view->minded && view->struts[side == SIDE_NEAR ? SIDE_FAR : SIDE_NEAR])
-        flank.parts[FLANK_SIDE] = part_in(ranking, c, spot, up, side, PART_BOX, 0);
+        flank.parts[FLANK_SIDE] = part_in(ranking, c, spot, posture, side, PART_BOX, 0);
     return flank;
 }
 
@@ -171,32 +172,61 @@ static uint64_t print_of(const struct flank *flank) {
     return print;
 }
 
-bool notes_begin(const struct view *view, struct flanks *flanks, struct notes *notes) {
+bool notes_begin(struct flanks *flanks, struct notes *notes) {
     notes->flanks = flanks;
-    notes->room = view->arms ? SLOTS : SLOTS_PLAIN;
+    notes->room = SLOTS_FIRST;
     notes->slots = calloc(notes->room, sizeof *notes->slots);
     return notes->slots != NULL;
 }
 
+/* The slot that a flank has, or that is free for it. */
+static size_t slot_of(const struct notes *notes, const struct flank *flank) {
+    size_t slot = print_of(flank) % notes->room;
+    while (notes->slots[slot] > 0 &&
+           !same_flank(&notes->flanks->list[notes->slots[slot] - 1], flank))
+        slot = (slot + 1) % notes->room;
+    return slot;
+}
+
+/* No more than half of the slots are taken. */
+static bool make_slots(struct notes *notes) {
+    if (notes->room > 2 * notes->flanks->count)
+        return true;
+    const size_t room = 4 * notes->room;
+    size_t *slots = calloc(room, sizeof *slots);
+    if (!slots)
+        return false;
+    free(notes->slots);
+    notes->slots = slots;
+    notes->room = room;
+    for (size_t i = 0; i < notes->flanks->count; i++)
+        notes->slots[slot_of(notes, &notes->flanks->list[i])] = i + 1;
+    return true;
+}
+
+static bool make_flanks(struct flanks *flanks) {
+    if (flanks->count < flanks->room)
+        return true;
+    const size_t room = 2 * flanks->room + 16;
+    struct flank *larger =
+        flanks->count < FLANKS_MOST ? realloc(flanks->list, room * sizeof *larger) : NULL;
+    if (!larger)
+        return false;
+    flanks->list = larger;
+    flanks->room = room;
+    return true;
+}
+
 bool notes_add(struct notes *notes, const struct flank *flank, size_t *at) {
     struct flanks *flanks = notes->flanks;
-    size_t slot = print_of(flank) % notes->room;
-    for (; notes->slots[slot] > 0; slot = (slot + 1) % notes->room)
-        if (same_flank(&flanks->list[notes->slots[slot] - 1], flank)) {
-            *at = notes->slots[slot] - 1;
-            return true;
-        }
-    if (flanks->count == flanks->room) {
-        const size_t room = 2 * flanks->room + 16;
-        struct flank *larger =
-            flanks->room < FLANKS_MOST ? realloc(flanks->list, room * sizeof *larger) : NULL;
-        if (!larger)
+    size_t slot = slot_of(notes, flank);
+    if (notes->slots[slot] == 0) {
+        if (!make_flanks(flanks) || !make_slots(notes))
             return false;
-        flanks->list = larger;
-        flanks->room = room;
+        slot = slot_of(notes, flank);
+        flanks->list[flanks->count++] = *flank;
+        notes->slots[slot] = flanks->count;
     }
-    *at = flanks->count;
-    flanks->list[flanks->count++] = *flank;
-    notes->slots[slot] = flanks->count;
+    *at = notes->slots[slot] - 1;
     return true;
 }

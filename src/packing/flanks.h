@@ -2,6 +2,7 @@
 #ifndef RUDDLE_FLANKS_H
 #define RUDDLE_FLANKS_H
 
+#include "parts.h"
 #include "ranking.h"
 #include "sweep.h"
 
@@ -17,10 +18,18 @@ struct view {
 };
 struct view view_of(const struct ranking *ranking);
 
-/* A bracket of a class in a spot, on either side.  up: where it may be up the slope; of what is
- * LOOSE every part is at its best there, otherwise it is one place. */
+/* Where a bracket may be up the slope, and the lines of its rows: whatever a part can be there it
+ * is at its best, lines that are APART at their worst. */
+struct posture {
+    struct interval up, lines[ROW_COUNT];
+};
+/* Where a row's line may lie; at 0 where it does not matter. */
+size_t flank_lines(const struct view *view, size_t c, const struct spot *spot, struct interval up,
+                   int row, struct interval strips[LINE_STRIPS_MOST]);
+
+/* A bracket of a class in a spot, on either side. */
 struct flank flank_of(const struct view *view, size_t c, const struct spot *spot,
-                      struct interval up, enum side side);
+                      const struct posture *posture, enum side side);
 
 /* Flanks as they are found, and where each is by its print. */
 struct notes {
@@ -28,8 +37,7 @@ struct notes {
     size_t *slots; /* owned: its place and one more; 0: none */
     size_t room;
 };
-bool notes_begin(const struct view *view, struct flanks *flanks,
-                 struct notes *notes); /* false without memory */
+bool notes_begin(struct flanks *flanks, struct notes *notes); /* false without memory */
 /* Its place in the list; false without memory, or where there are too many. */
 bool notes_add(struct notes *notes, const struct flank *flank, size_t *at);
 

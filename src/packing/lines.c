@@ -30,11 +30,17 @@ static void raise_line(struct interval *line, double at) {
     line->lo = length_greater(line->lo, at);
 }
 
+/* How much closer parts are in a way than they have to be, or than they are for nothing lacked. */
+static double closer(const struct packing_task *task, const struct crossing *crossing,
+                     const struct seats *seats, enum way way) {
+    return length_greater(parts_excess(task, crossing, seats, way),
+                          parts_depth(task, crossing, seats, way));
+}
+
 /* Whether parts are apart in a way, also for nothing lacked. */
 static bool clear(const struct packing_task *task, const struct crossing *crossing,
                   const struct seats *seats, enum way way) {
-    return length_greater(parts_excess(task, crossing, seats, way),
-                          parts_depth(task, crossing, seats, way)) <= SAME;
+    return closer(task, crossing, seats, way) <= SAME;
 }
 
 /* Parts that are apart up the slope only, each as far out of the other's way as half of what there
@@ -52,9 +58,9 @@ static void spread_lines(const struct packing_task *task, const struct crossing 
         return;
     const int first = parts_first(way), second = 1 - first;
     const bool fixed = crossing->kind[0] == PART_BOX || crossing->kind[1] == PART_BOX;
-    const double spare = (free ? -parts_depth(task, crossing, seats, way)
-                               : -parts_excess(task, crossing, seats, way)) /
-                         (fixed ? 1 : 2);
+    const double spare =
+        (free ? -closer(task, crossing, seats, way) : -parts_excess(task, crossing, seats, way)) /
+        (fixed ? 1 : 2);
     for (int which = 0; which < 2; which++) {
         const struct spot *spot = seats->spot[which];
         const size_t b = crossing->bracket[which];
@@ -119,6 +125,45 @@ static void settle_lines(const struct packing_task *task, const struct seat *all
                 placed[b].rather.lines[row] = (struct interval){lines[b][row], lines[b][row]};
 }
 
+/* Whether a line that its bracket's place lets it be has some of that. */
+static bool can_lie_in(const struct parcel *parcel, const struct placed *placed, int row,
+                       struct interval rather) {
+    struct interval strips[LINE_STRIPS_MOST];
+    const struct arm *arm = parts_arm(parcel, &placed->spot, row);
+    const size_t count =
+        parts_line_strips(parcel, arm, (struct interval){placed->y, placed->y}, strips);
+    for (size_t i = 0; i < count; i++)
+        if (length_greater(rather.lo, strips[i].lo) <=
+            length_lesser(rather.hi, strips[i].hi) + SAME)
+            return true;
+    return false;
+}
+
+/* Whether what was asked of lines by pairs can be had of each. */
+static bool lines_are_spread(const struct packing_task *task, const struct placed *placed) {
+    bool spread = true;
+    for (size_t b = 0; b < task->count; b++)
+        for (int row = ROW_TOP; row < ROW_COUNT && task->parcels[b].arms; row++) {
+            const struct parcel *parcel = parts_parcel(task, b);
+            if (parts_arm(parcel, &placed[b].spot, row)->there)
+                spread = spread && can_lie_in(parcel, &placed[b], row, placed[b].rather.lines[row]);
+        }
+    return spread;
+}
+
+/* Those that no two pairs ask to lie elsewhere, if there are. */
+static void agree_on_lines(const struct packing_task *task, const struct seat *all,
+                           struct placed *placed) {
+    double lines[ROOF_BRACKETS_MOST][ROW_COUNT];
+    if (!packing_lines_agree(task, all, lines))
+        return;
+    for (size_t b = 0; b < task->count; b++)
+        for (int row = ROW_TOP; row < ROW_COUNT; row++)
+            placed[b].rather.lines[row] = isnan(lines[b][row])
+                                              ? (struct interval){-INFINITY, INFINITY}
+                                              : (struct interval){lines[b][row], lines[b][row]};
+}
+
 void packing_clear_lines(const struct packing_task *task, struct placed *placed) {
     struct seat all[ROOF_BRACKETS_MOST];
     for (size_t b = 0; b < task->count; b++)
@@ -138,6 +183,8 @@ void packing_clear_lines(const struct packing_task *task, struct placed *placed)
                 draw_lags_in(task, &crossing, &seats, placed);
             }
         }
+    if (!task->misses && !lines_are_spread(task, placed))
+        agree_on_lines(task, all, placed);
 }
 
 /* Ends by both of what they are set by. */

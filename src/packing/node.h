@@ -160,6 +160,13 @@ double packing_overlap(const struct packing *packing, const struct places *place
 size_t packing_first(size_t a, size_t b, enum way way);
 int packing_axis(enum way way);
 
+/* agree.c: whether there are lines with which no part is in the way of any other; nearest misses
+ * have what they lack settled instead. */
+bool packing_agrees(const struct packing *packing, const struct places *places);
+/* Whether brackets can stand up the slope, each in its spot at its X, so that there are; where they
+ * then do is written to places. */
+bool packing_agree_up(const struct packing *packing, struct places *places);
+
 /* crossings.c: of the parts that are in each other's way, the worst; false where none are, or no
  * arms are looked at. */
 bool packing_crossed(const struct packing *packing, const struct places *places,

@@ -69,8 +69,13 @@ static struct worth worth_of(const struct packing *packing, const struct places 
     return worth;
 }
 
-/* A packing: all brackets stand in spots and apart. */
+/* A packing: all brackets stand in spots and apart.  Where any will do, it is one with lines that
+ * agree; the cheapest is taken first, and read. */
 static void take(struct packing *packing, const struct places *places) {
+    if (packing->task->any && !packing_agrees(packing, places)) {
+        packing_leave(packing, places);
+        return;
+    }
     const struct worth worth = worth_of(packing, places);
     if (packing->bettered && !packing_better(worth, packing->best_worth))
         return;
@@ -299,32 +304,39 @@ static bool begin(struct packing *packing, const struct packing_task *task, stru
     return true;
 }
 
-/* Brackets where a sweep has them, if that is a packing. */
-static void take_swept(struct packing *packing, const struct places *places) {
+/* Brackets where a sweep has them, if that is a packing; once they stand clear of each other along
+ * the eave, wherever up the slope they do. */
+static void take_swept(struct packing *packing, struct places *places) {
     size_t pair[2];
-    if (!find_clash(packing, places, pair) && orders_hold(packing, places))
+    struct crossing crossing;
+    if (!orders_hold(packing, places))
+        return;
+    if (!find_clash(packing, places, pair) && !packing_crossed(packing, places, &crossing)) {
         search_spots(packing, places);
+        for (size_t b = 0; b < packing->count; b++)
+            places->spot[b] = 0; /* it has put them there */
+    }
+    if (!packing->found && packing_agree_up(packing, places))
+        take(packing, places);
 }
 
 /* Any packing, or that there is none; true: that is all there is to say. */
 static bool swept_root(struct packing *packing) {
-    static const enum ranked_how ways[] = {RANKED_APART, RANKED_LOOSE, RANKED_STAGGERED};
+    static const enum ranked_how ways[] = {RANKED_APART, RANKED_LOOSE, RANKED_CLOSE, RANKED_LINED};
     struct places places;
-    struct crossing crossing;
     const enum ranked_end bare = packing_swept(packing, RANKED_BARE, &places);
     if (bare != RANKED_BOUND)
         return bare == RANKED_NONE;
-    const struct places first = places;
-    const size_t most = packing->task->parcels[0].arms ? sizeof ways / sizeof *ways : 1;
-    for (size_t i = 0; i < most && !packing->found && !packing->stopped; i++) {
+    if (!packing->task->parcels[0].arms)
+        return false; /* those that are nearer to the wishes are soon found */
+    take_swept(packing, &places);
+    for (size_t i = 0; i < sizeof ways / sizeof *ways && !packing->found && !packing->stopped;
+         i++) {
         const enum ranked_end end = packing_swept(packing, ways[i], &places);
-        if (ways[i] == RANKED_LOOSE && end != RANKED_BOUND)
+        if (ranked_proves(ways[i]) && end != RANKED_BOUND)
             return end == RANKED_NONE;
         if (end == RANKED_BOUND)
             take_swept(packing, &places);
-        /* That may be one as it is, with lines for every two that may not do for all. */
-        if (i == 0 && !packing->found && !packing_crossed(packing, &first, &crossing))
-            take_swept(packing, &first);
     }
     return packing->found;
 }

@@ -27,6 +27,28 @@ double parts_off(const struct packing_task *task, const struct crossing *crossin
                     high);
 }
 
+struct interval parts_lines(const struct arm *arm, double y) {
+    return (struct interval){length_greater(arm->line[0], y + arm->rise[0]),
+                             length_lesser(arm->line[1], y + arm->rise[1])};
+}
+
+size_t parts_line_strips(const struct parcel *parcel, const struct arm *arm, struct interval up,
+                         struct interval strips[LINE_STRIPS_MOST]) {
+    const struct strips *all = parcel->arms->strips;
+    const struct interval within = {length_greater(arm->line[0], up.lo + arm->rise[0]),
+                                    length_lesser(arm->line[1], up.hi + arm->rise[1])};
+    size_t count = 0;
+    for (size_t i = 0; all && i < all->count && count < LINE_STRIPS_MOST; i++) {
+        const struct interval strip = {length_greater(within.lo, all->list[i].lo),
+                                       length_lesser(within.hi, all->list[i].hi)};
+        if (strip.lo <= strip.hi)
+            strips[count++] = strip;
+    }
+    if (count == 0 || (all && strips[count - 1].hi < within.hi && count == LINE_STRIPS_MOST))
+        strips[(count = 1) - 1] = within; /* as if it could lie anywhere */
+    return count;
+}
+
 bool parts_free(const struct spot *spot) {
     return spot->miss && spot->miss->ends;
 }

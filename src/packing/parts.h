@@ -30,6 +30,13 @@ const struct arm *parts_arm(const struct parcel *parcel, const struct spot *spot
  * nowhere. */
 struct end parts_end(const struct packing_task *task, const struct crossing *crossing, int which,
                      const struct spot *spot, int axis, bool high, enum drawing drawing);
+/* Where a row's line may lie with its bracket between two Y: on so many strips, or on parts of
+ * them. */
+enum { LINE_STRIPS_MOST = 8 };
+size_t parts_line_strips(const struct parcel *parcel, const struct arm *arm, struct interval up,
+                         struct interval strips[LINE_STRIPS_MOST]);
+/* The same with the bracket at y, whatever it is on. */
+struct interval parts_lines(const struct arm *arm, double y);
 /* Whether it is known where rows' lines may lie for nothing more lacked. */
 bool parts_free(const struct spot *spot);
 /* Up the slope, from the line of a part that is no box to that end. */
@@ -75,6 +82,13 @@ double parts_lack(const struct packing_task *task, const struct crossing *crossi
  * found. */
 double packing_settle_lines(const struct packing_task *task, const struct seat *seats,
                             double lines[ROOF_BRACKETS_MOST][ROW_COUNT]);
+
+/* agree.c: whether rows' lines can lie so that no part is in the way of another, where each is only
+ * known to be clear of every other one with its line wherever that is best; and where they then
+ * lie, NAN where that does not matter.  False where that was not found in time, or without memory.
+ */
+bool packing_lines_agree(const struct packing_task *task, const struct seat *seats,
+                         double lines[ROOF_BRACKETS_MOST][ROW_COUNT]);
 
 /* How far parts of a bracket in a spot end beyond its sides, or may, and as much more as its level
  * keeps others away; at least 0. */

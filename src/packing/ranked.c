@@ -297,8 +297,7 @@ static enum ranked_end rank_all(struct packing *packing, bool alike, double clos
 
 enum ranked_end packing_swept(struct packing *packing, enum ranked_how how, struct places *places) {
     /* What is found had better need no roundings; there is none only where they do not help. */
-    return rank_all(packing, true, how == RANKED_BARE || how == RANKED_LOOSE ? SAME : 0, how,
-                    places);
+    return rank_all(packing, true, ranked_proves(how) ? SAME : 0, how, places);
 }
 
 enum ranked_end packing_ranked(struct packing *packing, struct places *places) {

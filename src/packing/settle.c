@@ -42,9 +42,7 @@ static struct line line_of(const struct packing_task *task, const struct seat *s
                            int row) {
     const struct arm *arm = parts_arm(parts_parcel(task, b), seat->spot, row);
     const double y = seat->at[UP];
-    struct line line = {.hard = {length_greater(arm->line[0], y + arm->rise[0]),
-                                 length_lesser(arm->line[1], y + arm->rise[1])},
-                        .worth = {INFINITY, INFINITY}};
+    struct line line = {.hard = parts_lines(arm, y), .worth = {INFINITY, INFINITY}};
     line.free = line.hard;
     if (parts_free(seat->spot)) {
         const struct miss *miss = seat->spot->miss;

@@ -41,7 +41,7 @@ struct berths {
     size_t count, room;
 };
 
-enum { FLANKS_MOST = 8192 };
+enum { FLANKS_MOST = 16384 };
 struct flanks {
     struct flank *list; /* owned */
     size_t count, room;

@@ -205,6 +205,35 @@ static void heights_of_row(const struct stands *stands, enum row row,
         heights->count = 0;
 }
 
+bool stands_strips(const struct roof *roof, size_t bracket, double level, struct strips *strips) {
+    static const double limits[2] = {-INFINITY, INFINITY};
+    *strips = (struct strips){.list = calloc(roof->course_count + 1, sizeof *strips->list)};
+    for (size_t k = 1; k + 2 <= roof->course_count && strips->list; k++) {
+        const struct window line = on_course(roof, roof_kit(roof, bracket), k, limits);
+        const struct interval at = {line.lo + level, line.hi - level};
+        struct interval *last = strips->count ? &strips->list[strips->count - 1] : NULL;
+        if (!interval_there(at))
+            continue;
+        if (last && at.lo <= last->hi + BAND_TOUCH)
+            last->hi = length_greater(last->hi, at.hi);
+        else
+            strips->list[strips->count++] = at;
+    }
+    return strips->list != NULL;
+}
+
+void stands_draw_line(const struct strips *strips, struct arm *arm) {
+    size_t first = 0, last = strips->count;
+    while (first < last && strips->list[first].hi < arm->line[0] - BAND_TOUCH)
+        first++;
+    while (last > first && strips->list[last - 1].lo > arm->line[1] + BAND_TOUCH)
+        last--;
+    if (first == last)
+        return; /* none: it is for others to say so */
+    arm->line[0] = length_greater(arm->line[0], strips->list[first].lo);
+    arm->line[1] = length_lesser(arm->line[1], strips->list[last - 1].hi);
+}
+
 /* What both unions and the interval have in common. */
 static void common(const struct union_of *a, const struct union_of *b, struct interval within,
                    struct union_of *both) {

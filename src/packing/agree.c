@@ -1,0 +1,366 @@
+/* Whether the lines of all rows can lie, and brackets whose X is known stand up the slope, so that
+ * none is in another's way.  Each two parts that are not clear of each other along the eave have to
+ * be clear up the slope, one above the other or below it: a difference of two places that is at
+ * least so much.  Which of the two is tried out, where either may be; as far as differences go,
+ * bounds carried from place to place say whether they hold together. */
+#include "parts.h"
+
+#include "length.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+/* The lines of a bracket, and its own place for what is a box. */
+enum { PLACES = ROW_COUNT + 1, PLACES_MOST = ROOF_BRACKETS_MOST * PLACES };
+/* So many ways are tried before it is said that they do not. */
+enum { TRIES_MOST = 4096 };
+
+/* Two parts of which one has to lie above the other: by[0] that the second one is at least so much
+ * higher, by[1] that the first one is. */
+struct discord {
+    size_t place[2];
+    double by[2];
+    bool settled; /* it is the first */
+};
+
+struct bounds {
+    struct interval at[PLACES_MOST];
+};
+
+/* The strips that a line may lie on. */
+struct on {
+    struct interval list[LINE_STRIPS_MOST];
+    size_t count;
+};
+
+struct agreeing {
+    const struct packing_task *task;
+    const struct packing *packing; /* NULL: Y of the brackets is known too */
+    const struct seat *seats;
+    size_t places;
+    struct discord *discords; /* owned */
+    int *chosen;              /* owned: of each discord which way, or OPEN */
+    size_t count, room, tries;
+    struct on on[PLACES_MOST];
+    struct bounds found;
+    bool failed; /* no memory */
+};
+enum { OPEN = -1 };
+
+static size_t place_of(const struct crossing *crossing, int which) {
+    const int own = crossing->kind[which] == PART_BOX ? ROW_COUNT : crossing->row[which];
+    return crossing->bracket[which] * PLACES + (size_t)own;
+}
+
+/* A part's end beyond its place. */
+static double off_of(const struct agreeing *agreeing, const struct crossing *crossing, int which,
+                     bool high) {
+    if (crossing->kind[which] != PART_BOX)
+        return parts_off(agreeing->task, crossing, which, high);
+    return high ? parts_parcel(agreeing->task, crossing->bracket[which])->height : 0;
+}
+
+static void add_discord(struct agreeing *agreeing, const struct discord *discord) {
+    if (agreeing->count == agreeing->room) {
+        const size_t room = 2 * agreeing->room + 64;
+        struct discord *larger = realloc(agreeing->discords, room * sizeof *larger);
+        agreeing->failed = agreeing->failed || !larger;
+        if (!larger)
+            return;
+        agreeing->discords = larger;
+        agreeing->room = room;
+    }
+    agreeing->discords[agreeing->count++] = *discord;
+}
+
+static void add_crossing(struct agreeing *agreeing, const struct crossing *crossing) {
+    const double gap = parts_gap(agreeing->task, crossing) - SAME;
+    struct discord discord = {.settled = false};
+    for (int i = 0; i < 2; i++) {
+        discord.place[i] = place_of(crossing, i);
+        discord.by[i] =
+            off_of(agreeing, crossing, i, true) + gap - off_of(agreeing, crossing, 1 - i, false);
+    }
+    add_discord(agreeing, &discord);
+}
+
+/* Two brackets that are not clear of each other along the eave. */
+static void add_boxes(struct agreeing *agreeing, size_t a, size_t b) {
+    const struct packing *packing = agreeing->packing;
+    const double after = agreeing->seats[b].at[ALONG] - agreeing->seats[a].at[ALONG] -
+                         packing_size(packing, a, ALONG),
+                 before = agreeing->seats[a].at[ALONG] - agreeing->seats[b].at[ALONG] -
+                          packing_size(packing, b, ALONG),
+                 room = packing_room(packing, a, b, UP) - SAME;
+    const struct discord discord = {
+        .place = {a * PLACES + ROW_COUNT, b * PLACES + ROW_COUNT},
+        .by = {packing_size(packing, a, UP) + room, packing_size(packing, b, UP) + room}};
+    /* Ranks leave brackets closer than they may be by a rounding. */
+    if (length_greater(after, before) < packing_room(packing, a, b, ALONG) - 2 * SAME)
+        add_discord(agreeing, &discord);
+}
+
+/* A bracket's lines go with it. */
+static void add_own(struct agreeing *agreeing, size_t b) {
+    const struct parcel *parcel = parts_parcel(agreeing->task, b);
+    const size_t box = b * PLACES + ROW_COUNT;
+    for (size_t row = ROW_TOP; row < ROW_COUNT && parcel->arms; row++) {
+        const struct arm *arm = parts_arm(parcel, agreeing->seats[b].spot, (int)row);
+        const struct discord low = {{box, b * PLACES + row}, {arm->rise[0], 0}, true},
+                             high = {{b * PLACES + row, box}, {-arm->rise[1], 0}, true};
+        if (!arm->there)
+            continue;
+        add_discord(agreeing, &low);
+        add_discord(agreeing, &high);
+    }
+}
+
+static void list_discords(struct agreeing *agreeing) {
+    const struct packing_task *task = agreeing->task;
+    for (size_t a = 0; a < task->count; a++) {
+        if (agreeing->packing)
+            add_own(agreeing, a);
+        for (size_t b = a + 1; b < task->count; b++) {
+            const struct seats seats = seats_of(agreeing->seats, a, b);
+            struct crossing crossing;
+            if (agreeing->packing)
+                add_boxes(agreeing, a, b);
+            if (!parts_begin(task, &seats, a, b, &crossing))
+                continue;
+            while (parts_next(task, &seats, &crossing))
+                if (parts_excess(task, &crossing, &seats, WAY_AFTER) > SAME &&
+                    parts_excess(task, &crossing, &seats, WAY_BEFORE) > SAME)
+                    add_crossing(agreeing, &crossing);
+        }
+    }
+}
+
+static void set_bounds(struct agreeing *agreeing, struct bounds *bounds) {
+    for (size_t b = 0; b < agreeing->task->count; b++) {
+        const struct parcel *parcel = parts_parcel(agreeing->task, b);
+        const struct seat *seat = &agreeing->seats[b];
+        const struct interval up = agreeing->packing
+                                       ? packing_side(seat->spot, UP)
+                                       : (struct interval){seat->at[UP], seat->at[UP]};
+        for (int row = ROW_TOP; row < PLACES; row++) {
+            const size_t place = b * PLACES + (size_t)row;
+            struct on *on = &agreeing->on[place];
+            const struct arm *arm =
+                row < ROW_COUNT && parcel->arms ? parts_arm(parcel, seat->spot, row) : NULL;
+            on->list[0] = up;
+            on->count = 1;
+            if (arm && arm->there)
+                on->count = parts_line_strips(parcel, arm, up, on->list);
+            bounds->at[place] = (struct interval){on->list[0].lo, on->list[on->count - 1].hi};
+        }
+    }
+}
+
+/* Whether a discord can still be held in a way, and whether it is however its lines lie. */
+static bool can_be(const struct bounds *bounds, const struct discord *discord, int way) {
+    return bounds->at[discord->place[way]].lo + discord->by[way] <=
+           bounds->at[discord->place[1 - way]].hi;
+}
+static bool is_held(const struct bounds *bounds, const struct discord *discord, int way) {
+    return bounds->at[discord->place[way]].hi + discord->by[way] <=
+           bounds->at[discord->place[1 - way]].lo;
+}
+
+/* The lowest (highest) place on a strip that is no lower (higher); beyond all of them: none. */
+static double next_up(const struct on *on, double y) {
+    for (size_t i = 0; i < on->count; i++)
+        if (y <= on->list[i].hi)
+            return length_greater(y, on->list[i].lo);
+    return INFINITY;
+}
+static double next_down(const struct on *on, double y) {
+    for (size_t i = on->count; i-- > 0;)
+        if (y >= on->list[i].lo)
+            return length_lesser(y, on->list[i].hi);
+    return -INFINITY;
+}
+
+static bool is_there(const struct bounds *bounds, const struct discord *discord) {
+    const struct interval *one = &bounds->at[discord->place[0]],
+                          *other = &bounds->at[discord->place[1]];
+    return one->lo <= one->hi + SAME && other->lo <= other->hi + SAME;
+}
+
+/* A discord that is settled narrows its two lines; true: it did. */
+static bool narrow_by(const struct agreeing *agreeing, struct bounds *bounds,
+                      const struct discord *discord, int way) {
+    const size_t low = discord->place[way], high = discord->place[1 - way];
+    struct interval *below = &bounds->at[low], *above = &bounds->at[high];
+    const double lo = below->lo + discord->by[way], hi = above->hi - discord->by[way];
+    const bool narrower = lo > above->lo || hi < below->hi;
+    if (lo > above->lo)
+        above->lo = next_up(&agreeing->on[high], lo);
+    if (hi < below->hi)
+        below->hi = next_down(&agreeing->on[low], hi);
+    return narrower;
+}
+
+/* Carries bounds along the discords whose way is known until nothing changes; false: they do not
+ * hold together.  Where they do, there are no more rounds than places. */
+static bool carry(const struct agreeing *agreeing, struct bounds *bounds) {
+    bool changed = true, good = true;
+    for (size_t round = 0; round <= agreeing->places && changed && good; round++) {
+        changed = false;
+        for (size_t i = 0; i < agreeing->count && good; i++) {
+            const struct discord *discord = &agreeing->discords[i];
+            if (agreeing->chosen[i] == OPEN)
+                continue;
+            good = can_be(bounds, discord, agreeing->chosen[i]);
+            changed =
+                (good && narrow_by(agreeing, bounds, discord, agreeing->chosen[i])) || changed;
+            good = good && is_there(bounds, discord);
+        }
+    }
+    return good && !changed;
+}
+
+/* How much more room a discord has than it takes, in a way. */
+static double spare(const struct bounds *bounds, const struct discord *discord, int way) {
+    return bounds->at[discord->place[1 - way]].hi - bounds->at[discord->place[way]].lo -
+           discord->by[way];
+}
+
+/* The discords that can be held in one way only are; false: one cannot be at all.  *open is the one
+ * with least to spare of those that could be in both, the count where none is. */
+static bool settle_forced(struct agreeing *agreeing, struct bounds *bounds, size_t *open) {
+    bool forced = true;
+    while (forced) {
+        if (!carry(agreeing, bounds))
+            return false;
+        double least = INFINITY;
+        forced = false;
+        *open = agreeing->count;
+        for (size_t i = 0; i < agreeing->count; i++) {
+            const struct discord *discord = &agreeing->discords[i];
+            const double under = spare(bounds, discord, 0), over = spare(bounds, discord, 1);
+            if (agreeing->chosen[i] != OPEN || is_held(bounds, discord, 0) ||
+                is_held(bounds, discord, 1))
+                continue;
+            if (under < 0 && over < 0)
+                return false;
+            if (under < 0 || over < 0) {
+                agreeing->chosen[i] = under < 0;
+                forced = true;
+            } else if (length_greater(under, over) < least) {
+                least = length_greater(under, over);
+                *open = i;
+            }
+        }
+    }
+    return true;
+}
+
+static bool agree(struct agreeing *agreeing, struct bounds *bounds) {
+    size_t open;
+    if (++agreeing->tries > TRIES_MOST || !settle_forced(agreeing, bounds, &open))
+        return false;
+    if (open == agreeing->count) {
+        agreeing->found = *bounds;
+        return true;
+    }
+    int *const kept = malloc(agreeing->count * sizeof *kept);
+    agreeing->failed = agreeing->failed || !kept;
+    if (!kept)
+        return false;
+    memcpy(kept, agreeing->chosen, agreeing->count * sizeof *kept);
+    const struct discord *discord = &agreeing->discords[open];
+    const int rather = spare(bounds, discord, 1) > spare(bounds, discord, 0);
+    bool good = false;
+    for (int i = 0; i < 2 && !good; i++) {
+        struct bounds own = *bounds;
+        memcpy(agreeing->chosen, kept, agreeing->count * sizeof *kept);
+        agreeing->chosen[open] = i == 0 ? rather : 1 - rather;
+        good = agree(agreeing, &own);
+    }
+    free(kept);
+    return good;
+}
+
+/* Halfway between the lowest that all can lie and the highest every difference holds too; not every
+ * line may be on a strip there. */
+static double place_at(const struct agreeing *agreeing, size_t place, bool halfway) {
+    const struct interval at = agreeing->found.at[place];
+    return halfway ? (at.lo + at.hi) / 2 : at.lo;
+}
+
+static bool all_on_strips(const struct agreeing *agreeing) {
+    bool all = true;
+    for (size_t i = 0; i < agreeing->count; i++)
+        for (int which = 0; which < 2; which++) {
+            const size_t place = agreeing->discords[i].place[which];
+            const double y = place_at(agreeing, place, true);
+            all = all && next_up(&agreeing->on[place], y) <= y;
+        }
+    return all;
+}
+
+/* Places that agree, by bracket: of its rows' lines, and its own; NAN where that does not matter.
+ */
+static bool find_places(struct agreeing *agreeing, double places[ROOF_BRACKETS_MOST][PLACES]) {
+    struct bounds bounds;
+    list_discords(agreeing);
+    agreeing->chosen = malloc((agreeing->count + 1) * sizeof *agreeing->chosen);
+    for (size_t i = 0; i < agreeing->count && agreeing->chosen; i++)
+        agreeing->chosen[i] = agreeing->discords[i].settled ? 0 : OPEN;
+    set_bounds(agreeing, &bounds);
+    const bool good = agreeing->chosen && !agreeing->failed && agree(agreeing, &bounds);
+    const bool halfway = good && all_on_strips(agreeing);
+    for (size_t b = 0; b < agreeing->task->count && good; b++)
+        for (int i = 0; i < PLACES; i++)
+            places[b][i] = NAN;
+    for (size_t i = 0; i < agreeing->count && good; i++)
+        for (int which = 0; which < 2; which++) {
+            const size_t place = agreeing->discords[i].place[which];
+            places[place / PLACES][place % PLACES] = place_at(agreeing, place, halfway);
+        }
+    free(agreeing->discords);
+    free(agreeing->chosen);
+    return good && !agreeing->failed;
+}
+
+bool packing_lines_agree(const struct packing_task *task, const struct seat *seats,
+                         double lines[ROOF_BRACKETS_MOST][ROW_COUNT]) {
+    struct agreeing agreeing = {.task = task, .seats = seats, .places = task->count * PLACES};
+    double places[ROOF_BRACKETS_MOST][PLACES];
+    const bool good = find_places(&agreeing, places);
+    for (size_t b = 0; b < task->count && good; b++)
+        memcpy(lines[b], places[b], sizeof lines[b]);
+    return good;
+}
+
+static void sit(const struct packing *packing, const struct places *places,
+                struct seat seats[ROOF_BRACKETS_MOST]) {
+    for (size_t b = 0; b < packing->count; b++)
+        seats[b] = (struct seat){&packing->piles[b].spots[places->spot[b]],
+                                 {places->at[ALONG][b], places->at[UP][b]}};
+}
+
+bool packing_agrees(const struct packing *packing, const struct places *places) {
+    struct seat seats[ROOF_BRACKETS_MOST];
+    double lines[ROOF_BRACKETS_MOST][ROW_COUNT];
+    sit(packing, places, seats);
+    return packing->task->misses || !packing->task->parcels[0].arms ||
+           packing_lines_agree(packing->task, seats, lines);
+}
+
+bool packing_agree_up(const struct packing *packing, struct places *places) {
+    struct seat seats[ROOF_BRACKETS_MOST];
+    struct agreeing agreeing = {.task = packing->task,
+                                .packing = packing,
+                                .seats = seats,
+                                .places = packing->count * PLACES};
+    double found[ROOF_BRACKETS_MOST][PLACES];
+    sit(packing, places, seats);
+    if (!find_places(&agreeing, found))
+        return false;
+    for (size_t b = 0; b < packing->count; b++)
+        if (!isnan(found[b][ROW_COUNT]))
+            places->at[UP][b] = found[b][ROW_COUNT];
+    return true;
+}

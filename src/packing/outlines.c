@@ -1,0 +1,140 @@
+#include "outlines.h"
+
+#include "length.h"
+
+#include <stdlib.h>
+
+bool berths_add(struct berths *berths, const struct berth *berth) {
+    if (berths->count == berths->room) {
+        const size_t room = 2 * berths->room + 16;
+        struct berth *larger = realloc(berths->list, room * sizeof *larger);
+        if (!larger)
+            return false;
+        berths->list = larger;
+        berths->room = room;
+    }
+    berths->list[berths->count++] = *berth;
+    return true;
+}
+
+static int by_begin(const void *a, const void *b) {
+    const struct berth *one = a, *other = b;
+    return (one->from > other->from) - (one->from < other->from);
+}
+
+static int by_flanks(const void *a, const void *b) {
+    const struct berth *one = a, *other = b;
+    if (one->near != other->near)
+        return one->near < other->near ? -1 : 1;
+    if (one->far != other->far)
+        return one->far < other->far ? -1 : 1;
+    return by_begin(a, b);
+}
+
+/* What counts against an edge: the further towards the other rank, the more. */
+static double price_of(int rank, const struct berth *berth) {
+    return rank == RANK_LOWER ? berth->edge : -berth->edge;
+}
+
+/* The outline of some with the same flanks, behind others. */
+static bool outline(const struct berth *some, size_t count, int rank, struct berths *berths) {
+    if (count == 1)
+        return berths_add(berths, some);
+    struct pieces *many = calloc(count + 1, sizeof *many), least = {.list = NULL};
+    bool good = many != NULL;
+    size_t made = 0;
+    while (made < count && good) {
+        const double price = price_of(rank, &some[made]);
+        good = pieces_add(&many[made],
+                          (struct piece){some[made].from, some[made].to, price, price, made});
+        made++;
+    }
+    good = many && pieces_least(many, made, &least) && good;
+    for (size_t i = 0; i < least.count && good; i++) {
+        struct berth berth = some[least.list[i].tag];
+        berth.from = least.list[i].from;
+        berth.to = least.list[i].to;
+        good = berths_add(berths, &berth);
+    }
+    pieces_free(&least);
+    free(many);
+    return good;
+}
+
+/* The widest first: hardly a berth comes before one that is better. */
+static int by_width(const void *a, const void *b) {
+    const struct berth *one = a, *other = b;
+    const double wide = one->to - one->from, other_wide = other->to - other->from;
+    if (wide != other_wide)
+        return wide > other_wide ? -1 : 1;
+    return by_flanks(a, b);
+}
+
+/* Whether a part is in the way of those on that side no more than another one. */
+static bool part_less(const struct flank_part *one, const struct flank_part *other, double side) {
+    return !one->there || (other->there && side * one->fixed <= side * other->fixed &&
+                           side * one->goes <= side * other->goes && one->high <= other->high &&
+                           one->low >= other->low);
+}
+
+static bool flank_less(const struct flank *one, const struct flank *other, double side) {
+    bool less = true;
+    for (size_t k = 0; k < FLANK_PARTS && one != other && less; k++)
+        less = part_less(&one->parts[k], &other->parts[k], side);
+    return less;
+}
+
+/* What berths are compared by. */
+struct outlined {
+    int rank;
+    const struct flanks *near, *far;
+};
+
+static bool as_good(const struct outlined *by, const struct berth *a, const struct berth *b) {
+    return a->from <= b->from && a->to >= b->to && price_of(by->rank, a) <= price_of(by->rank, b) &&
+           flank_less(&by->far->list[a->far], &by->far->list[b->far], 1) &&
+           flank_less(&by->near->list[a->near], &by->near->list[b->near], -1);
+}
+
+/* One that was as good as another is likely to be as good as the next, too: it comes forward. */
+static bool has_as_good(const struct outlined *by, struct berth *kept, size_t count,
+                        const struct berth *berth) {
+    for (size_t i = 0; i < count; i++)
+        if (as_good(by, &kept[i], berth)) {
+            const struct berth better = kept[i];
+            kept[i] = kept[i / 2];
+            kept[i / 2] = better;
+            return true;
+        }
+    return false;
+}
+
+static void drop_lesser(const struct outlined *by, struct berths *berths) {
+    size_t kept = 0;
+    for (size_t i = 0; i < berths->count; i++) {
+        const struct berth berth = berths->list[i];
+        if (!has_as_good(by, berths->list, kept, &berth))
+            berths->list[kept++] = berth;
+    }
+    berths->count = kept;
+}
+
+bool outline_berths(struct berths *some, int rank, const struct flanks *near,
+                    const struct flanks *far, struct berths *berths) {
+    const struct outlined by = {rank, near, far};
+    bool good = true;
+    if (some->count > 0)
+        qsort(some->list, some->count, sizeof *some->list, by_flanks);
+    for (size_t from = 0, to = 0; from < some->count && good; from = to) {
+        while (to < some->count && some->list[to].near == some->list[from].near &&
+               some->list[to].far == some->list[from].far)
+            to++;
+        good = outline(&some->list[from], to - from, rank, berths);
+    }
+    if (!good || berths->count == 0)
+        return good;
+    qsort(berths->list, berths->count, sizeof *berths->list, by_width);
+    drop_lesser(&by, berths);
+    qsort(berths->list, berths->count, sizeof *berths->list, by_begin);
+    return true;
+}

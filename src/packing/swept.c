@@ -1,0 +1,181 @@
+#include "swept.h"
+
+#include "length.h"
+
+#include <math.h>
+#include <stdlib.h>
+
+enum { SWEPT_MOST = 200000 };
+
+/* Whether an edge leaves as much room between the ranks as another one. */
+static bool leaves(int rank, double edge, double than) {
+    return rank == RANK_LOWER ? edge <= than : edge >= than;
+}
+
+static struct bucket *bucket_of(const struct sweep *sweep, const struct swept *swept) {
+    const size_t lower = sweep->shape[swept->last[RANK_LOWER].class],
+                 upper = sweep->shape[swept->last[RANK_UPPER].class];
+    return &sweep->buckets[(swept->state * sweep->shapes + lower) * sweep->shapes + upper];
+}
+
+double swept_part_end(const struct flank_part *part, double x) {
+    return length_greater(part->fixed, x + part->goes);
+}
+
+static void set_reaches(struct swept *swept) {
+    for (int rank = 0; rank < RANK_COUNT; rank++)
+        for (size_t k = 0; k < FLANK_PARTS; k++) {
+            const struct last *last = &swept->last[rank];
+            const struct flank_part *part = last->far ? &last->far->parts[k] : NULL;
+            swept->far[rank][k] =
+                part && part->there
+                    ? (struct reach){swept_part_end(part, last->x), part->low, part->high}
+                    : (struct reach){-INFINITY, INFINITY, -INFINITY};
+        }
+}
+
+static struct key key_of(const struct swept *swept, size_t at) {
+    const struct last *lower = &swept->last[RANK_LOWER], *upper = &swept->last[RANK_UPPER];
+    return (struct key){.x = {[RANK_LOWER] = lower->x, [RANK_UPPER] = upper->x},
+                        .edge = {[RANK_LOWER] = lower->edge, [RANK_UPPER] = upper->edge},
+                        .at = at};
+}
+
+/* Whether one reaches nowhere further than another one. */
+static bool reaches_less(const struct reach *a, const struct reach *b) {
+    for (size_t k = 0; k < FLANK_PARTS; k++)
+        if (a[k].end > b[k].end || a[k].high > b[k].high || a[k].low < b[k].low)
+            return false;
+    return true;
+}
+
+static bool stands_as_well(const struct key *a, const struct key *b) {
+    return a->x[RANK_LOWER] <= b->x[RANK_LOWER] && a->x[RANK_UPPER] <= b->x[RANK_UPPER] &&
+           leaves(RANK_LOWER, a->edge[RANK_LOWER], b->edge[RANK_LOWER]) &&
+           leaves(RANK_UPPER, a->edge[RANK_UPPER], b->edge[RANK_UPPER]);
+}
+
+static bool as_good(const struct swept *a, const struct swept *b) {
+    return reaches_less(a->far[RANK_LOWER], b->far[RANK_LOWER]) &&
+           reaches_less(a->far[RANK_UPPER], b->far[RANK_UPPER]);
+}
+
+/* One that was as good as another is likely to be as good as the next, too. */
+static void bring_forward(struct bucket *bucket, size_t i) {
+    const struct key key = bucket->list[i];
+    bucket->list[i] = bucket->list[i / 2];
+    bucket->list[i / 2] = key;
+}
+
+/* Whether none that is known is as good; those that are no better than it are out. */
+static bool is_new(struct sweep *sweep, const struct swept *swept, const struct key *key,
+                   struct bucket *bucket) {
+    struct swept *const pool = sweep->pool;
+    for (size_t i = 0; i < bucket->count; i++)
+        if (stands_as_well(&bucket->list[i], key) && as_good(&pool[bucket->list[i].at], swept)) {
+            bring_forward(bucket, i);
+            return false;
+        }
+    for (size_t i = 0; i < bucket->count;) {
+        if (stands_as_well(key, &bucket->list[i]) && as_good(swept, &pool[bucket->list[i].at])) {
+            pool[bucket->list[i].at].lesser = true;
+            bucket->list[i] = bucket->list[--bucket->count];
+        } else {
+            i++;
+        }
+    }
+    return true;
+}
+
+static bool add_key(struct bucket *bucket, const struct key *key) {
+    if (bucket->count == bucket->room) {
+        const size_t room = 2 * bucket->room + 4;
+        struct key *larger = realloc(bucket->list, room * sizeof *larger);
+        if (!larger)
+            return false;
+        bucket->list = larger;
+        bucket->room = room;
+    }
+    bucket->list[bucket->count++] = *key;
+    return true;
+}
+
+/* The more that stand, and the closer they do, the better. */
+static bool more_hopeful(const struct swept *a, const struct swept *b) {
+    if (a->count != b->count)
+        return a->count > b->count;
+    return a->spent < b->spent;
+}
+
+static bool open_new(struct sweep *sweep, size_t made) {
+    if (sweep->open_count == sweep->open_room) {
+        const size_t room = 2 * sweep->open_room + 256;
+        size_t *larger = realloc(sweep->open, room * sizeof *larger);
+        if (!larger)
+            return false;
+        sweep->open = larger;
+        sweep->open_room = room;
+    }
+    size_t i = sweep->open_count++;
+    for (; i > 0 && more_hopeful(&sweep->pool[made], &sweep->pool[sweep->open[(i - 1) / 2]]);
+         i = (i - 1) / 2)
+        sweep->open[i] = sweep->open[(i - 1) / 2];
+    sweep->open[i] = made;
+    return true;
+}
+
+size_t swept_take(struct sweep *sweep) {
+    const size_t first = sweep->open[0], last = sweep->open[--sweep->open_count];
+    size_t i = 0;
+    for (size_t child = 1; child < sweep->open_count; child = 2 * i + 1) {
+        if (child + 1 < sweep->open_count &&
+            more_hopeful(&sweep->pool[sweep->open[child + 1]], &sweep->pool[sweep->open[child]]))
+            child++;
+        if (!more_hopeful(&sweep->pool[sweep->open[child]], &sweep->pool[last]))
+            break;
+        sweep->open[i] = sweep->open[child];
+        i = child;
+    }
+    sweep->open[i] = last;
+    return first;
+}
+
+static bool make_room(struct sweep *sweep) {
+    if (sweep->count < sweep->room)
+        return true;
+    const size_t most = sweep->task->most, room = 2 * sweep->room + 256;
+    sweep->ranks->ended = sweep->room >= (most > 0 && most < SWEPT_MOST ? most : SWEPT_MOST);
+    struct swept *larger = sweep->ranks->ended ? NULL : realloc(sweep->pool, room * sizeof *larger);
+    if (!larger) {
+        sweep->ranks->failed = sweep->ranks->failed || !sweep->ranks->ended;
+        return false;
+    }
+    sweep->pool = larger;
+    sweep->room = room;
+    return true;
+}
+
+void swept_keep(struct sweep *sweep, struct swept *swept) {
+    struct bucket *const bucket = bucket_of(sweep, swept);
+    const struct key key = key_of(swept, sweep->count);
+    set_reaches(swept);
+    if (!mirror_follows(sweep, swept) || !is_new(sweep, swept, &key, bucket) || !make_room(sweep))
+        return;
+    sweep->pool[sweep->count] = *swept;
+    if (!add_key(bucket, &key) || !open_new(sweep, sweep->count++))
+        sweep->ranks->failed = true;
+}
+
+bool swept_begin(struct sweep *sweep) {
+    sweep->bucket_count = sweep->ranks->states * sweep->shapes * sweep->shapes;
+    sweep->buckets = calloc(sweep->bucket_count, sizeof *sweep->buckets);
+    return sweep->buckets != NULL;
+}
+
+void swept_end(struct sweep *sweep) {
+    for (size_t i = 0; i < sweep->bucket_count && sweep->buckets; i++)
+        free(sweep->buckets[i].list);
+    free(sweep->buckets);
+    free(sweep->pool);
+    free(sweep->open);
+}
