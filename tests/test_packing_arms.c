@@ -23,9 +23,14 @@ enum { PARCELS_MOST = 4, DIFFERENT_MOST = 3, SPOTS = 3, ALONG = 18, UP = 9 };
 static const struct lack none = {.flat = {-INFINITY, INFINITY}};
 static const struct miss nothing = {.lack = {&none, &none}, .held = {&none, &none}};
 
-/* Brackets with struts that fit, some of them on feet; and what moves in a nearest miss: nothing
- * but the brackets; or struts as well, which lack more beyond some lines. */
-enum kind { FITS, FEET, MISSES, MOVES };
+/* Brackets with struts that fit, some of them on feet, or with struts that may lie on any of a few
+ * lines; and what moves in a nearest miss: nothing but the brackets; or struts as well, which lack
+ * more beyond some lines. */
+enum kind { FITS, FEET, LINES, MISSES, MOVES };
+
+/* Every third line is on none. */
+static struct interval strip_list[] = {{0, 1}, {3, 4}, {6, 7}, {9, 10}, {12, 13}, {15, 16}};
+static const struct strips strips = {strip_list, sizeof strip_list / sizeof *strip_list};
 
 struct trial {
     struct miss own[PARCELS_MOST][SPOTS];
@@ -36,7 +41,7 @@ struct trial {
     size_t count;
     double hole_worth;
     bool misses; /* what is closer than it should be only lacks that, as far as the levels let it */
-    bool moves;
+    bool moves, few_lines;
 };
 
 static double between(struct random_source *source, int lo, int hi) {
@@ -92,15 +97,31 @@ static void make_lines(struct random_source *source, const struct spot *spot, st
         worth[side] = between(source, 1, 3) / 2;
 }
 
+/* Lines of a strut: between two, or some of its bracket's height, which is two at least; so some of
+ * them are on a strip. */
+static void make_few_lines(struct random_source *source, const struct spot *spot, double height,
+                           struct arm *arm) {
+    if (random_once_in(source, 2)) {
+        arm->line[1] = arm->line[0] + between(source, 2, 4);
+    } else {
+        arm->rise[0] = 0;
+        arm->rise[1] = height;
+        arm->line[0] = spot->y.lo;
+        arm->line[1] = spot->y.hi + height;
+    }
+}
+
 static void make(uint64_t seed, enum kind kind, struct trial *trial) {
     const struct interval all = {-1000, 1000};
     const bool misses = kind == MISSES || kind == MOVES;
-    const int along = kind == MOVES ? ALONG / 2 : ALONG, up = kind == MOVES ? UP / 2 : UP;
+    const bool small = kind == MOVES || kind == LINES;
+    const int along = small ? ALONG / 2 : ALONG, up = small ? UP / 2 : UP;
     struct random_source source = {seed};
     trial->count = kind == MOVES ? 2 : (size_t)random_between(&source, 2, DIFFERENT_MOST);
     trial->hole_worth = between(&source, 1, 6);
     trial->misses = misses;
     trial->moves = kind == MOVES;
+    trial->few_lines = kind == LINES;
     for (size_t b = 0; b < trial->count; b++) {
         struct parcel *parcel = &trial->parcels[b];
         *parcel = (struct parcel){.width = between(&source, 2, 5),
@@ -121,6 +142,8 @@ static void make(uint64_t seed, enum kind kind, struct trial *trial) {
                                        .side = between(&source, 0, 2),
                                        .up = between(&source, 0, 2),
                                        .down = between(&source, 0, 1)};
+        if (kind == LINES && seed % 2 == 0)
+            trial->arms[b].strips = &strips;
         for (size_t i = 0; i < SPOTS; i++) {
             struct spot *spot = &trial->spots[b][i];
             spot->x.lo = between(&source, 0, along - 1);
@@ -138,6 +161,8 @@ static void make(uint64_t seed, enum kind kind, struct trial *trial) {
                          &trial->lists[b][i][row]);
                 if (kind == FEET && random_once_in(&source, 2))
                     make_feet(&source, spot, parcel->width, &trial->lists[b][i][row]);
+                if (kind == LINES)
+                    make_few_lines(&source, spot, parcel->height, &trial->lists[b][i][row]);
                 if (kind == MOVES)
                     make_lines(&source, spot, &trial->lists[b][i][row], own->free[row],
                                own->worth[row]);
@@ -290,6 +315,18 @@ static struct worth worth_of(const struct trial *trial, const struct choice *pla
 static void try_all(const struct trial *trial, size_t b, struct worth so_far, struct choice *placed,
                     struct worth *best);
 
+/* Whether a strut may lie where it does: with its bracket there, and on a strip. */
+static bool lies_at(const struct trial *trial, size_t b, int row, const struct choice *at) {
+    const struct arm *arm = &trial->lists[b][at->spot][row];
+    const struct strips *on = trial->parcels[b].arms->strips;
+    const double line = at->line[row];
+    bool there = !on;
+    for (size_t i = 0; on && i < on->count; i++)
+        there = there || (line >= on->list[i].lo - 1e-6 && line <= on->list[i].hi + 1e-6);
+    return there && line >= fmax(arm->line[0], at->y + arm->rise[0]) - 1e-6 &&
+           line <= fmin(arm->line[1], at->y + arm->rise[1]) + 1e-6;
+}
+
 /* The same with b there and its struts from that row on on every whole line. */
 static void try_lines(const struct trial *trial, size_t b, int row, struct worth so_far,
                       struct choice *placed, struct worth *best) {
@@ -298,7 +335,8 @@ static void try_lines(const struct trial *trial, size_t b, int row, struct worth
         for (double line = arm->line[0]; line <= (arm->there ? arm->line[1] : arm->line[0]);
              line++) {
             placed[b].line[row] = line;
-            try_lines(trial, b, row + 1, so_far, placed, best);
+            if (!arm->there || lies_at(trial, b, row, &placed[b]))
+                try_lines(trial, b, row + 1, so_far, placed, best);
         }
         return;
     }
@@ -332,11 +370,34 @@ static void try_all(const struct trial *trial, size_t b, struct worth so_far, st
     }
 }
 
+/* Of the lines on which a strut may lie one that a packing would rather have; that it is there is
+ * held. */
+static double line_on_strips(const struct trial *trial, size_t b, int row,
+                             const struct placed *placed) {
+    static const struct interval anywhere = {-INFINITY, INFINITY};
+    const struct arm *arm = &trial->lists[b][placed->spot.stand][row];
+    const struct strips *on = trial->parcels[b].arms->strips;
+    const struct interval rather = placed->rather.lines[row];
+    for (size_t i = 0; i < (on ? on->count : 1) && arm->there; i++) {
+        const struct interval strip = on ? on->list[i] : anywhere;
+        const double lo = fmax(fmax(rather.lo, strip.lo),
+                               fmax(arm->line[0], placed->y + arm->rise[0])),
+                     hi = fmin(fmin(rather.hi, strip.hi),
+                               fmin(arm->line[1], placed->y + arm->rise[1]));
+        if (lo <= hi + 1e-6)
+            return (lo + hi) / 2;
+    }
+    assert_false(arm->there);
+    return 0;
+}
+
 /* The line that a packing has its strut on. */
 static double line_of(const struct trial *trial, size_t b, int row, const struct placed *placed) {
     const struct arm *arm = &trial->lists[b][placed->spot.stand][row];
     const struct interval rather = placed->rather.lines[row];
     const struct interval free = free_lines(&trial->own[b][placed->spot.stand], row, placed->y);
+    if (trial->few_lines)
+        return line_on_strips(trial, b, row, placed);
     if (!trial->moves)
         return arm->line[0];
     return fmin(arm->line[1],
@@ -477,6 +538,45 @@ static void one_node_says_of_feet_what_is_so(void **state) {
     one_node_says_what_is_so(FEET, count, (const size_t[]){count * 2 / 5, count / 25});
 }
 
+static void one_node_says_of_lines_what_is_so(void **state) {
+    (void)state;
+    const size_t count = cases(200);
+    one_node_says_what_is_so(LINES, count, (const size_t[]){count / 5, count / 5});
+}
+
+/* Two parts that are clear of each other for some lines of either need not all be for the same
+ * ones: what is found is there with all lines at once, and where there is none none is found. */
+static void lines_that_are_found_agree(void **state) {
+    (void)state;
+    const size_t count = cases(400);
+    size_t found = 0, lost = 0;
+    for (uint64_t seed = 1; seed <= count; seed++) {
+        static struct trial trial;
+        struct placed placed[PARCELS_MOST];
+        struct choice tried[PARCELS_MOST];
+        struct worth worth, bound, best = {INFINITY, INFINITY};
+        enum packing_end end;
+        make(seed + 90000, LINES, &trial);
+        const struct packing_task task = {.parcels = trial.parcels,
+                                          .count = trial.count,
+                                          .hole_worth = trial.hole_worth,
+                                          .any = true};
+        assert_int_equal(packing_find(&task, &end, placed, &worth, &bound), OUTCOME_DONE);
+        if (end == PACKING_UNDECIDED)
+            continue;
+        try_all(&trial, 0, (struct worth){0, 0}, tried, &best);
+        if ((end == PACKING_NONE) != !(best.cost < INFINITY))
+            fail_msg("seed %llu: ended with %d, best %g", (unsigned long long)seed, (int)end,
+                     best.cost);
+        if (end != PACKING_NONE)
+            hold(&trial, placed, APART, worth, seed);
+        found += end != PACKING_NONE;
+        lost += end == PACKING_NONE;
+    }
+    if (found + lost < count * 9 / 10 || lost < count / 5)
+        fail_msg("only %zu that fit and %zu that do not", found, lost);
+}
+
 static void best_packing_is_the_best_of_all(void **state) {
     (void)state;
     const size_t count = cases(1500);
@@ -512,6 +612,8 @@ int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(one_node_says_of_struts_what_is_so),
         cmocka_unit_test(one_node_says_of_feet_what_is_so),
+        cmocka_unit_test(one_node_says_of_lines_what_is_so),
+        cmocka_unit_test(lines_that_are_found_agree),
         cmocka_unit_test(best_packing_is_the_best_of_all),
         cmocka_unit_test(feet_keep_off_as_well),
         cmocka_unit_test(nearest_miss_is_the_nearest_of_all),
