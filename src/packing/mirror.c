@@ -4,6 +4,10 @@
 
 #include <stdlib.h>
 
+/* Where more states than that can follow there is room, and not much is left out by knowing them.
+ */
+enum { MIRRORED_MOST = 16000 };
+
 /* The same from the far end: X is the negative of what it was, and nothing reaches beyond anything.
  */
 struct mirror {
@@ -36,6 +40,7 @@ static bool turn(struct mirror *mirror, const struct sweep_task *task) {
     bool good = true;
     mirror->ranks = *task->ranks;
     mirror->task.ranks = &mirror->ranks;
+    mirror->task.most = MIRRORED_MOST;
     mirror->task.near = mirror->task.far = (struct flanks){&mirror->bare, 1, 1};
     for (size_t c = 0; c < task->ranks->class_count; c++) {
         mirror->task.level[c] = task->level[c];

@@ -316,7 +316,7 @@ static void take_swept(struct packing *packing, struct places *places) {
         for (size_t b = 0; b < packing->count; b++)
             places->spot[b] = 0; /* it has put them there */
     }
-    if (!packing->found && packing_agree_up(packing, places))
+    if (!packing->found && packing->task->parcels[0].arms && packing_agree_up(packing, places))
         take(packing, places);
 }
 
@@ -327,11 +327,11 @@ static bool swept_root(struct packing *packing) {
     const enum ranked_end bare = packing_swept(packing, RANKED_BARE, &places);
     if (bare != RANKED_BOUND)
         return bare == RANKED_NONE;
-    if (!packing->task->parcels[0].arms)
-        return false; /* those that are nearer to the wishes are soon found */
-    take_swept(packing, &places);
-    for (size_t i = 0; i < sizeof ways / sizeof *ways && !packing->found && !packing->stopped;
-         i++) {
+    /* Without arms APART is all there is to say, and keeps gaps in full. */
+    const size_t most = packing->task->parcels[0].arms ? sizeof ways / sizeof *ways : 1;
+    if (most > 1)
+        take_swept(packing, &places);
+    for (size_t i = 0; i < most && !packing->found && !packing->stopped; i++) {
         const enum ranked_end end = packing_swept(packing, ways[i], &places);
         if (ranked_proves(ways[i]) && end != RANKED_BOUND)
             return end == RANKED_NONE;

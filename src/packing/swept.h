@@ -1,5 +1,4 @@
-/* Those that stand in a sweep, and which of them are worth going on from.  Private to this folder.
- */
+/* Who stands in a sweep, and which of them are worth going on from.  Private to this folder. */
 #ifndef RUDDLE_SWEPT_H
 #define RUDDLE_SWEPT_H
 
@@ -63,14 +62,13 @@ struct sweep {
     double closest, furthest;                     /* of what two beside each other keep */
     double left[RANK_COUNT][ROOF_BRACKETS_MOST + 1]; /* up to where so many more may follow */
     double over;                                     /* the least gap between the ranks */
-    const struct sweep *rest; /* what can follow of so many, from the far end; NULL: not known */
+    const struct sweep *rest; /* what can follow, from the far end; borrowed; NULL: not known */
     bool all;                 /* whatever can stand is gone through */
 };
 
 /* Begins a sweep whose counts, shapes and berths are known; false without memory. */
 bool swept_begin(struct sweep *sweep);
-void swept_end(
-    struct sweep *sweep); /* of what it owns what is owned by the list of those that stand */
+void swept_end(struct sweep *sweep); /* those that stand, and their lists */
 
 /* One more way to stand, unless another one is as good, or the rest cannot follow. */
 void swept_keep(struct sweep *sweep, struct swept *swept);
