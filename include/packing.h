@@ -18,7 +18,7 @@ struct arms {
     const struct arm (*list)[ROW_COUNT]; /* of each stand */
     double end, half;                    /* of a strut: beyond its lag or clamp, beside its line */
     double side, up, down;               /* of a flashing: beside its lag, above and below it */
-    const struct strips *strips;         /* on which rows' lines lie; borrowed; NULL: anywhere */
+    struct strips strips;                /* of rows' lines; borrowed; list NULL: anywhere */
 };
 
 /* A bracket to be packed. */

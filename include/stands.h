@@ -257,9 +257,6 @@ struct arm {
     double clamps[2]; /* of the outer clamps, from X */
     double line[2], rise[2];
 };
-struct arm stands_arm(const struct stands *stands, size_t stand, enum row row, double level,
-                      bool all);
-
 /* Where a row's line may lie on any course, at a level: rising, and apart from each other. */
 struct strips {
     struct interval *list; /* owned */
@@ -267,8 +264,9 @@ struct strips {
 };
 bool stands_strips(const struct roof *roof, size_t bracket, double level,
                    struct strips *strips); /* false without memory */
-/* The ends of an arm's line, drawn in to the first and the last strip that it may lie on. */
-void stands_draw_line(const struct strips *strips, struct arm *arm);
+/* strips: of that level. */
+struct arm stands_arm(const struct stands *stands, size_t stand, enum row row, double level,
+                      const struct strips *strips, bool all);
 
 /* The lines and lags of a bracket that stands at (x, y) inside a spot, each in the middle of what
  * the level leaves it. */

@@ -11,12 +11,16 @@ enum { WHOLE_MOST = 3000 };
 /* So many cuts, or stands in all of them (some hundred bytes each), are kept. */
 enum { CUTS_MOST = 400, CUT_STANDS_MOST = 200000 };
 
+static void cut_free(struct cut *cut) {
+    stands_free(cut->stands);
+    free(cut->spots);
+    free(cut->arms);
+    free(cut->strips.list);
+}
+
 static void forget(struct cuts *cuts) {
-    for (size_t i = 0; i < cuts->count; i++) {
-        stands_free(cuts->list[i].stands);
-        free(cuts->list[i].spots);
-        free(cuts->list[i].arms);
-    }
+    for (size_t i = 0; i < cuts->count; i++)
+        cut_free(&cuts->list[i]);
     cuts->count = cuts->stands = 0;
 }
 
@@ -38,19 +42,12 @@ size_t crowd_like(const struct crowd *crowd, size_t b) {
     return b;
 }
 
-struct arm (*arms_list(const struct stands *stands, double level, bool all))[ROW_COUNT] {
+struct arm (*arms_list(const struct stands *stands, double level, const struct strips *strips,
+                       bool all))[ROW_COUNT] {
     struct arm(*list)[ROW_COUNT] = calloc(stands->count + 1, sizeof *list);
-    struct strips strips = {.list = NULL};
-    if (list && !stands_strips(stands->roof, stands->bracket, level, &strips)) {
-        free(list);
-        list = NULL;
-    }
     for (size_t i = 0; i < stands->count && list; i++)
-        for (int row = ROW_TOP; row < ROW_COUNT; row++) {
-            list[i][row] = stands_arm(stands, i, (enum row)row, level, all);
-            stands_draw_line(&strips, &list[i][row]);
-        }
-    free(strips.list);
+        for (int row = ROW_TOP; row < ROW_COUNT; row++)
+            list[i][row] = stands_arm(stands, i, (enum row)row, level, strips, all);
     return list;
 }
 
@@ -84,7 +81,8 @@ static enum outcome find_spots(const struct crowd *crowd, size_t b, double level
     if (cut->listed)
         outcome = stands_at(cut->stands, level, false, &cut->spots, &cut->count);
     if (outcome == OUTCOME_DONE && cut->listed && crowd->arms) {
-        cut->arms = arms_list(cut->stands, level, crowd->arms == ENDS_ALL);
+        if (stands_strips(crowd->roof, b, level, &cut->strips))
+            cut->arms = arms_list(cut->stands, level, &cut->strips, crowd->arms == ENDS_ALL);
         outcome = cut->arms ? OUTCOME_DONE : OUTCOME_FAULT;
     }
     return outcome;
@@ -104,9 +102,7 @@ static bool keep(struct cuts *cuts, struct cut *made) {
         const size_t room = 2 * cuts->room + 16;
         struct cut *larger = realloc(cuts->list, room * sizeof *larger);
         if (!larger) {
-            stands_free(made->stands);
-            free(made->spots);
-            free(made->arms);
+            cut_free(made);
             return false;
         }
         cuts->list = larger;
@@ -127,8 +123,7 @@ enum outcome cuts_find(const struct crowd *crowd, size_t b, double level, struct
     }
     const enum outcome outcome = find_spots(crowd, b, level, &made);
     if (outcome != OUTCOME_DONE) {
-        stands_free(made.stands);
-        free(made.spots);
+        cut_free(&made);
         return outcome;
     }
     *found = made;

@@ -33,7 +33,13 @@ static bool list_arms(const struct crowd *crowd, size_t count, const double *lev
             continue;
         }
         const bool all = levels[b] < 0 || crowd->arms == ENDS_ALL;
-        struct arm(*list)[ROW_COUNT] = arms_list(way->misses[b]->stands, levels[b], all);
+        const struct stands *stands = way->misses[b]->stands;
+        struct strips strips;
+        struct arm(*list)[ROW_COUNT] =
+            stands_strips(stands->roof, stands->bracket, levels[b], &strips)
+                ? arms_list(stands, levels[b], &strips, all)
+                : NULL;
+        free(strips.list);
         if (!list)
             return false;
         reached->lists[reached->count++] = list;

@@ -18,6 +18,7 @@ struct cut {
     struct stands *stands; /* what the spots point to */
     struct spot *spots;
     struct arm (*arms)[ROW_COUNT]; /* of each stand; NULL where they are not looked at */
+    struct strips strips;          /* of their lines; likewise */
     size_t count;
     bool partial; /* there are more, too many of them */
     bool listed;  /* false: there are too many, and none is known */
@@ -65,7 +66,8 @@ void cuts_tidy(struct cuts *cuts);
 
 /* What struts of a bracket reach beyond it, at a level, one pair a stand; all: as of stands_arm;
  * owned by the caller, NULL without memory. */
-struct arm (*arms_list(const struct stands *stands, double level, bool all))[ROW_COUNT];
+struct arm (*arms_list(const struct stands *stands, double level, const struct strips *strips,
+                       bool all))[ROW_COUNT];
 /* The same for a packing; list is borrowed. */
 struct arms arms_of(const struct crowd *crowd, size_t b, const struct arm (*list)[ROW_COUNT]);
 

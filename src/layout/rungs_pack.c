@@ -79,7 +79,6 @@ enum outcome rungs_pack(const struct crowd *crowd, const double *levels, enum ef
                         struct rungs_packing *packing) {
     struct parcel parcels[ROOF_BRACKETS_MOST];
     struct arms arms[ROOF_BRACKETS_MOST];
-    struct strips strips[ROOF_BRACKETS_MOST] = {{.list = NULL}};
     const size_t count = crowd->roof->bracket_count;
     enum outcome outcome = OUTCOME_DONE;
     bool listed = true, partial = false;
@@ -96,10 +95,8 @@ enum outcome rungs_pack(const struct crowd *crowd, const double *levels, enum ef
             parcels[b].spots = cut.spots;
             parcels[b].spot_count = cut.count;
             arms[b] = arms_of(crowd, b, (const struct arm(*)[ROW_COUNT])cut.arms);
-            arms[b].strips = &strips[b];
+            arms[b].strips = cut.strips;
             parcels[b].arms = cut.arms ? &arms[b] : NULL;
-            if (cut.arms && !stands_strips(crowd->roof, b, levels[b], &strips[b]))
-                outcome = OUTCOME_FAULT;
             packing->stands[b] = stands_share(cut.stands);
         }
     }
@@ -116,7 +113,5 @@ enum outcome rungs_pack(const struct crowd *crowd, const double *levels, enum ef
             packing_find(&task, &packing->end, packing->placed, &packing->worth, &packing->bound);
     if (partial)
         doubt(packing, task.any);
-    for (size_t b = 0; b < count; b++)
-        free(strips[b].list);
     return outcome;
 }

@@ -141,11 +141,9 @@ static bool hold_arms(struct program *program, const struct crowd *crowd,
     for (size_t b = 0; b < count && good; b++) {
         struct strips strips;
         good = stands_strips(crowd->roof, b, levels[b], &strips);
-        for (int row = ROW_TOP; row < ROW_COUNT && good; row++) {
+        for (int row = ROW_TOP; row < ROW_COUNT && good; row++)
             own[b][row] = stands_arm(packing->stands[b], packing->placed[b].spot.stand,
-                                     (enum row)row, levels[b], crowd->arms == ENDS_ALL);
-            stands_draw_line(&strips, &own[b][row]);
-        }
+                                     (enum row)row, levels[b], &strips, crowd->arms == ENDS_ALL);
         free(strips.list);
         placed[b] = packing->placed[b];
         placed[b].spot.stand = b;

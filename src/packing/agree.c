@@ -157,11 +157,12 @@ static void set_bounds(struct agreeing *agreeing, struct bounds *bounds) {
     }
 }
 
-/* Whether a discord can still be held in a way, and whether it is however its lines lie. */
-static bool can_be(const struct bounds *bounds, const struct discord *discord, int way) {
-    return bounds->at[discord->place[way]].lo + discord->by[way] <=
-           bounds->at[discord->place[1 - way]].hi;
+/* How much more room a discord has than it takes, in a way; below zero it cannot be held so. */
+static double spare(const struct bounds *bounds, const struct discord *discord, int way) {
+    return bounds->at[discord->place[1 - way]].hi -
+           (bounds->at[discord->place[way]].lo + discord->by[way]);
 }
+/* Whether it is held wherever its lines lie. */
 static bool is_held(const struct bounds *bounds, const struct discord *discord, int way) {
     return bounds->at[discord->place[way]].hi + discord->by[way] <=
            bounds->at[discord->place[1 - way]].lo;
@@ -211,19 +212,13 @@ static bool carry(const struct agreeing *agreeing, struct bounds *bounds) {
             const struct discord *discord = &agreeing->discords[i];
             if (agreeing->chosen[i] == OPEN)
                 continue;
-            good = can_be(bounds, discord, agreeing->chosen[i]);
+            good = spare(bounds, discord, agreeing->chosen[i]) >= 0;
             changed =
                 (good && narrow_by(agreeing, bounds, discord, agreeing->chosen[i])) || changed;
             good = good && is_there(bounds, discord);
         }
     }
     return good && !changed;
-}
-
-/* How much more room a discord has than it takes, in a way. */
-static double spare(const struct bounds *bounds, const struct discord *discord, int way) {
-    return bounds->at[discord->place[1 - way]].hi - bounds->at[discord->place[way]].lo -
-           discord->by[way];
 }
 
 /* The discords that can be held in one way only are; false: one cannot be at all.  *open is the one
@@ -334,19 +329,13 @@ bool packing_lines_agree(const struct packing_task *task, const struct seat *sea
     return good;
 }
 
-static void sit(const struct packing *packing, const struct places *places,
-                struct seat seats[ROOF_BRACKETS_MOST]) {
-    for (size_t b = 0; b < packing->count; b++)
-        seats[b] = (struct seat){&packing->piles[b].spots[places->spot[b]],
-                                 {places->at[ALONG][b], places->at[UP][b]}};
-}
-
 bool packing_agrees(const struct packing *packing, const struct places *places) {
     struct seat seats[ROOF_BRACKETS_MOST];
     double lines[ROOF_BRACKETS_MOST][ROW_COUNT];
-    sit(packing, places, seats);
-    return packing->task->misses || !packing->task->parcels[0].arms ||
-           packing_lines_agree(packing->task, seats, lines);
+    if (packing->task->misses || !packing->task->parcels[0].arms)
+        return true;
+    parts_sit(packing, places, seats);
+    return packing_lines_agree(packing->task, seats, lines);
 }
 
 bool packing_agree_up(const struct packing *packing, struct places *places) {
@@ -356,7 +345,7 @@ bool packing_agree_up(const struct packing *packing, struct places *places) {
                                 .seats = seats,
                                 .places = packing->count * PLACES};
     double found[ROOF_BRACKETS_MOST][PLACES];
-    sit(packing, places, seats);
+    parts_sit(packing, places, seats);
     if (!find_places(&agreeing, found))
         return false;
     for (size_t b = 0; b < packing->count; b++)

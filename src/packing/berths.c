@@ -96,16 +96,13 @@ static bool add_lines(const struct view *view, const struct place *place, struct
     return good;
 }
 
-/* Whether frames and lines are only known to be between two places. */
-static bool is_loose(const struct view *view) {
-    return view->ranking->how == RANKED_LOOSE || view->ranking->how == RANKED_CLOSE;
-}
-
-/* Where some of a rank may be, up the slope. */
+/* Where some of a rank may be, up the slope: what is to be proved holds of all of the band. */
 static bool add_band(const struct view *view, const struct place *place, struct interval band,
                      struct notes notes[SIDE_COUNT], struct berths *berths) {
     const double y = place->rank == RANK_LOWER ? band.lo : band.hi;
-    return add_lines(view, place, is_loose(view) ? band : (struct interval){y, y}, notes, berths);
+    return add_lines(view, place,
+                     ranked_proves(view->ranking->how) ? band : (struct interval){y, y}, notes,
+                     berths);
 }
 
 /* How high a band is.  Those that are not loose are at its beginning: then they had better be as
@@ -119,8 +116,9 @@ static double band_of(const struct view *view, size_t c) {
                                         ranks->over[c][o]);
     if (view->ranking->how == RANKED_APART || !view->minded || !(view->beyond > 0))
         return INFINITY;
-    return length_greater(is_loose(view) ? length_lesser(view->passes, room / BANDS) - SAME
-                                         : room / BANDS,
+    return length_greater(ranked_proves(view->ranking->how)
+                              ? length_lesser(view->passes, room / BANDS) - SAME
+                              : room / BANDS,
                           BAND_LEAST);
 }
 

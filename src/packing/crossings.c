@@ -104,9 +104,7 @@ double packing_arms_lack(const struct packing *packing, const struct places *pla
     struct look look = {.packing = packing, .places = places};
     struct seat seats[ROOF_BRACKETS_MOST];
     double lines[ROOF_BRACKETS_MOST][ROW_COUNT];
-    for (size_t b = 0; b < packing->count; b++)
-        seats[b] = (struct seat){&packing->piles[b].spots[places->spot[b]],
-                                 {places->at[ALONG][b], places->at[UP][b]}};
+    parts_sit(packing, places, seats);
     const double settled = packing_settle_lines(packing->task, seats, lines);
     if (settled < INFINITY)
         return settled;

@@ -80,7 +80,6 @@ struct flank flank_of(const struct view *view, size_t c, const struct spot *spot
     const struct ranking *ranking = view->ranking;
     const struct parcel *parcel = parcel_of(ranking, c);
     struct flank flank = {.parts = {{.there = false}}};
-    const bool to_hold = ranking->how == RANKED_APART || ranking->how == RANKED_LINED;
     for (int row = ROW_TOP; row < ROW_COUNT && parcel->arms && view->minded; row++) {
         const struct arm *arm = parts_arm(parcel, spot, row);
         if (!arm->there || !arm->beyond[side])
@@ -88,7 +87,7 @@ struct flank flank_of(const struct view *view, size_t c, const struct spot *spot
         if (!arm->feet)
             flank.parts[FLANK_STRUT + row] =
                 part_in(ranking, c, spot, posture, side, PART_STRUT, row);
-        if (side == SIDE_FAR || to_hold || !may_lie_before(view, c, spot, row))
+        if (side == SIDE_FAR || !ranked_proves(ranking->how) || !may_lie_before(view, c, spot, row))
             flank.parts[FLANK_FLASHING + row] = flashing_in(ranking, c, spot, posture, side, row);
     }
     /* A side matters to struts that face it. */
@@ -120,7 +119,6 @@ static void look(struct view *view) {
     for (size_t c = 0; c < ranks->class_count; c++) {
         const struct spot_list spots = ranking_spots(view->ranking, c);
         const struct parcel *parcel = parcel_of(view->ranking, c);
-        view->arms = view->arms || (view->minded && parcel->arms);
         if (parcel->arms)
             view->side = length_lesser(view->side, parcel->arms->side);
         view->minded = view->minded && parcel->width + parcel->room + 2 * parcel->level > 0;

@@ -9,7 +9,6 @@
 /* What is looked at of all brackets of a ranking. */
 struct view {
     const struct ranking *ranking;
-    bool arms;               /* anything is */
     bool minded;             /* nothing is so far below zero that all may lie anywhere */
     bool struts[SIDE_COUNT]; /* any reaches beyond that side of any bracket */
     double beyond;           /* the furthest that anything does */

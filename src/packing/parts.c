@@ -34,19 +34,20 @@ struct interval parts_lines(const struct arm *arm, double y) {
 
 size_t parts_line_strips(const struct parcel *parcel, const struct arm *arm, struct interval up,
                          struct interval strips[LINE_STRIPS_MOST]) {
-    const struct strips *all = parcel->arms->strips;
+    const struct strips *all = &parcel->arms->strips;
     const struct interval within = {length_greater(arm->line[0], up.lo + arm->rise[0]),
                                     length_lesser(arm->line[1], up.hi + arm->rise[1])};
     size_t count = 0;
-    for (size_t i = 0; all && i < all->count && count < LINE_STRIPS_MOST; i++) {
+    for (size_t i = 0; i < all->count && count < LINE_STRIPS_MOST; i++) {
         const struct interval strip = {length_greater(within.lo, all->list[i].lo),
                                        length_lesser(within.hi, all->list[i].hi)};
         if (strip.lo <= strip.hi)
             strips[count++] = strip;
     }
-    if (count == 0 || (all && strips[count - 1].hi < within.hi && count == LINE_STRIPS_MOST))
-        strips[(count = 1) - 1] = within; /* as if it could lie anywhere */
-    return count;
+    if (count > 0 && (count < LINE_STRIPS_MOST || strips[count - 1].hi >= within.hi))
+        return count;
+    strips[0] = within; /* as if it could lie anywhere */
+    return 1;
 }
 
 bool parts_free(const struct spot *spot) {
@@ -255,6 +256,13 @@ struct seats seats_of(const struct seat *seats, size_t a, size_t b) {
     return (struct seats){
         .spot = {seats[a].spot, seats[b].spot},
         .at = {{seats[a].at[ALONG], seats[a].at[UP]}, {seats[b].at[ALONG], seats[b].at[UP]}}};
+}
+
+void parts_sit(const struct packing *packing, const struct places *places,
+               struct seat seats[ROOF_BRACKETS_MOST]) {
+    for (size_t b = 0; b < packing->count; b++)
+        seats[b] = (struct seat){&packing->piles[b].spots[places->spot[b]],
+                                 {places->at[ALONG][b], places->at[UP][b]}};
 }
 
 struct seats parts_seats(const struct packing *packing, const struct places *places, size_t a,

@@ -60,6 +60,9 @@ double parts_least_worth(const struct packing *packing, const struct crossing *c
 /* Which of a crossing's two comes first in a way. */
 int parts_first(enum way way);
 
+/* The seats of all brackets in their spots. */
+void parts_sit(const struct packing *packing, const struct places *places,
+               struct seat seats[ROOF_BRACKETS_MOST]);
 /* The seats of two brackets in their spots; and with the first of them in that one. */
 struct seats parts_seats(const struct packing *packing, const struct places *places, size_t a,
                          size_t b);

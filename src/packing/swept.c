@@ -158,8 +158,10 @@ static bool make_room(struct sweep *sweep) {
 void swept_keep(struct sweep *sweep, struct swept *swept) {
     struct bucket *const bucket = bucket_of(sweep, swept);
     const struct key key = key_of(swept, sweep->count);
+    if (!mirror_follows(sweep, swept))
+        return;
     set_reaches(swept);
-    if (!mirror_follows(sweep, swept) || !is_new(sweep, swept, &key, bucket) || !make_room(sweep))
+    if (!is_new(sweep, swept, &key, bucket) || !make_room(sweep))
         return;
     sweep->pool[sweep->count] = *swept;
     if (!add_key(bucket, &key) || !open_new(sweep, sweep->count++))

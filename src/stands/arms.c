@@ -71,13 +71,14 @@ static void add_feet(const struct stands *stands, const struct held *held, doubl
 }
 
 struct arm stands_arm(const struct stands *stands, size_t stand, enum row row, double level,
-                      bool all) {
+                      const struct strips *strips, bool all) {
     const struct stand *own = &stands->list[stand];
     const struct hold *hold = &stands->holds[row][own->holds[row]];
     const struct kit *kit = roof_kit(stands->roof, stands->bracket);
     const struct held held = {hold, interval_settled(stands_x(stands, own, level))};
     const struct interval rise = heights_rise(stands, row, own->v[row], level);
     struct arm arm = {.line = {hold->y[0] + level, hold->y[1] - level}, .rise = {rise.lo, rise.hi}};
+    heights_draw_line(strips, arm.line);
     if (!has_strut(stands, row)) {
         add_feet(stands, &held, level, all, &arm);
         return arm;

@@ -175,6 +175,18 @@ static int by_low(const void *a, const void *b) {
     return (x->lo > y->lo) - (x->lo < y->lo);
 }
 
+/* One more behind those of a list, in the order of `lo`; joined to the last one where they touch.
+ */
+static void join(struct interval *list, size_t *count, struct interval at) {
+    struct interval *last = *count > 0 ? &list[*count - 1] : NULL;
+    if (!interval_there(at))
+        return;
+    if (last && at.lo <= last->hi + BAND_TOUCH)
+        last->hi = length_greater(last->hi, at.hi);
+    else
+        list[(*count)++] = at;
+}
+
 /* Y for the row on any course, at a level; the list has room for one a course. */
 static void heights_of_row(const struct stands *stands, enum row row,
                            const struct limits_on_height *limits, double level,
@@ -192,15 +204,8 @@ static void heights_of_row(const struct stands *stands, enum row row,
     }
     qsort(heights->list, count, sizeof *heights->list, by_low);
     heights->count = 0;
-    for (size_t i = 0; i < count; i++) {
-        struct interval *last = heights->count ? &heights->list[heights->count - 1] : NULL;
-        if (!interval_there(heights->list[i]))
-            continue;
-        if (last && heights->list[i].lo <= last->hi + BAND_TOUCH)
-            last->hi = length_greater(last->hi, heights->list[i].hi);
-        else
-            heights->list[heights->count++] = heights->list[i];
-    }
+    for (size_t i = 0; i < count; i++)
+        join(heights->list, &heights->count, heights->list[i]);
     if (!interval_there(v))
         heights->count = 0;
 }
@@ -210,28 +215,21 @@ bool stands_strips(const struct roof *roof, size_t bracket, double level, struct
     *strips = (struct strips){.list = calloc(roof->course_count + 1, sizeof *strips->list)};
     for (size_t k = 1; k + 2 <= roof->course_count && strips->list; k++) {
         const struct window line = on_course(roof, roof_kit(roof, bracket), k, limits);
-        const struct interval at = {line.lo + level, line.hi - level};
-        struct interval *last = strips->count ? &strips->list[strips->count - 1] : NULL;
-        if (!interval_there(at))
-            continue;
-        if (last && at.lo <= last->hi + BAND_TOUCH)
-            last->hi = length_greater(last->hi, at.hi);
-        else
-            strips->list[strips->count++] = at;
+        join(strips->list, &strips->count, (struct interval){line.lo + level, line.hi - level});
     }
     return strips->list != NULL;
 }
 
-void stands_draw_line(const struct strips *strips, struct arm *arm) {
+void heights_draw_line(const struct strips *strips, double line[2]) {
     size_t first = 0, last = strips->count;
-    while (first < last && strips->list[first].hi < arm->line[0] - BAND_TOUCH)
+    while (first < last && strips->list[first].hi < line[0] - BAND_TOUCH)
         first++;
-    while (last > first && strips->list[last - 1].lo > arm->line[1] + BAND_TOUCH)
+    while (last > first && strips->list[last - 1].lo > line[1] + BAND_TOUCH)
         last--;
     if (first == last)
         return; /* none: it is for others to say so */
-    arm->line[0] = length_greater(arm->line[0], strips->list[first].lo);
-    arm->line[1] = length_lesser(arm->line[1], strips->list[last - 1].hi);
+    line[0] = length_greater(line[0], strips->list[first].lo);
+    line[1] = length_lesser(line[1], strips->list[last - 1].hi);
 }
 
 /* What both unions and the interval have in common. */

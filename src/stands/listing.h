@@ -89,6 +89,8 @@ bool heights_same_limits(const struct limits_on_height *a, const struct limits_o
 /* Where up its legs a row meets its bracket at a level; limits: those of the stand. */
 struct interval heights_rise(const struct stands *stands, enum row row, const double limits[2],
                              double level);
+/* The ends of where a line may lie, drawn in to the first and the last strip between them. */
+void heights_draw_line(const struct strips *strips, double line[2]);
 void heights_at(const struct stands *stands, const struct limits_on_height *limits, double level,
                 struct heights *heights);
 
