@@ -274,16 +274,16 @@ struct stood {
     double line[ROW_COUNT];   /* y of a row */
     size_t course[ROW_COUNT]; /* from 1 */
 };
-/* Where the rows' lines had better be, and no further out than where their outer lags, if they can.
- */
+/* Where the rows' lines had better be, and no further out than where their outer lags: for nothing
+ * more lacked, and whatever they lack that the level lets them. */
 struct rather {
-    struct interval lines[ROW_COUNT], lags[ROW_COUNT];
+    struct interval lines[ROW_COUNT], lags[ROW_COUNT], must[ROW_COUNT];
 };
 static inline struct rather rather_anywhere(void) {
     struct rather rather;
     for (int row = ROW_TOP; row < ROW_COUNT; row++) {
         rather.lines[row] = (struct interval){-INFINITY, INFINITY};
-        rather.lags[row] = rather.lines[row];
+        rather.lags[row] = rather.must[row] = rather.lines[row];
     }
     return rather;
 }

@@ -298,12 +298,30 @@ static double worth_of(const struct spot *spot, const struct told *told, bool do
     return sum;
 }
 
+/* Lags that must be as far in as the level lets them are just there. */
+static void hold_drawn(const struct stands *stands, const struct spot *spot, double level,
+                       const double at[2]) {
+    struct rather rather = rather_anywhere();
+    for (int row = ROW_TOP; row < ROW_COUNT; row++)
+        rather.must[row] = (struct interval){1e4, -1e4};
+    const struct told told = tell(stands, spot, level, at, &rather);
+    for (int row = ROW_TOP; row < ROW_COUNT; row++) {
+        const struct drawn *last = &spot->miss->drawn[row][SIDE_FAR][SIDE_FAR][DRAWN_HARD];
+        const struct drawn *first = &spot->miss->drawn[row][SIDE_NEAR][SIDE_NEAR][DRAWN_HARD];
+        if (stands->roof->brackets[0].hardware[row] != HARDWARE_FEET)
+            continue;
+        assert_true(fabs(told.last[row] - fmax(last->fixed, at[0] + last->goes)) < NEAR);
+        assert_true(fabs(told.first[row] - fmin(first->fixed, at[0] + first->goes)) < NEAR);
+    }
+}
+
 static void hold_ends(const struct misses *misses, const struct spot *spot, double level,
                       uint64_t seed, size_t *drawn, size_t *given) {
     const struct stands *stands = misses->stands;
     const double at[2] = {(spot->x.lo + spot->x.hi) / 2, (spot->y.lo + spot->y.hi) / 2};
     const struct told plain = tell(stands, spot, level, at, NULL);
     const struct miss *miss = spot->miss;
+    hold_drawn(stands, spot, level, at);
     for (int down = 0; down < 2; down++) {
         const struct rather rather = far(spot, down != 0, at[1], 0);
         const struct rather beyond = far(spot, down != 0, at[1], BEYOND);

@@ -114,6 +114,59 @@ static void draw_lags_in(const struct packing_task *task, const struct crossing 
     }
 }
 
+/* Whether parts are clear of each other up the slope wherever their lines had rather lie. */
+static bool clear_up(const struct packing_task *task, const struct crossing *crossing,
+                     const struct placed *placed, enum way way) {
+    const int first = parts_first(way);
+    double end[2];
+    for (int which = 0; which < 2; which++) {
+        const size_t b = crossing->bracket[which];
+        const struct interval *line = &placed[b].rather.lines[crossing->row[which]];
+        const bool box = crossing->kind[which] == PART_BOX, high = which == first;
+        const double height = high ? parts_parcel(task, b)->height : 0;
+        end[which] = box ? placed[b].y + height
+                         : (high ? line->hi : line->lo) + parts_off(task, crossing, which, high);
+    }
+    return end[1 - first] - end[first] >= parts_gap(task, crossing) - SAME;
+}
+
+/* Whether lags that are drawn in keep parts apart in a way: flashings of feet face each other. */
+static bool faces(const struct packing_task *task, const struct crossing *crossing,
+                  const struct seats *seats, enum way way) {
+    const int first = parts_first(way), second = 1 - first;
+    return parts_excess(task, crossing, seats, way) <= SAME &&
+           (!is_foot(task, crossing, first, seats) || crossing->kind[first] == PART_LAST) &&
+           (!is_foot(task, crossing, second, seats) || crossing->kind[second] == PART_FIRST);
+}
+
+/* Flashings of feet that are apart along the eave only, as far in as the level lets them. */
+static void draw_lags_hard(const struct packing_task *task, const struct crossing *crossing,
+                           const struct seats *seats, struct placed *placed) {
+    const enum way way = faces(task, crossing, seats, WAY_AFTER) ? WAY_AFTER : WAY_BEFORE;
+    const int first = parts_first(way), second = 1 - first;
+    const bool feet[2] = {is_foot(task, crossing, first, seats),
+                          is_foot(task, crossing, second, seats)};
+    if (!(feet[0] || feet[1]) || !faces(task, crossing, seats, way) ||
+        clear_up(task, crossing, placed, WAY_OVER) || clear_up(task, crossing, placed, WAY_UNDER))
+        return;
+    const double spare =
+        length_greater(0, -parts_excess(task, crossing, seats, way)) / (feet[0] && feet[1] ? 2 : 1);
+    for (int i = 0; i < 2; i++) {
+        const int which = i == 0 ? first : second;
+        const size_t b = crossing->bracket[which];
+        if (!feet[i])
+            continue;
+        const struct end end =
+            parts_end(task, crossing, which, seats->spot[which], ALONG, i == 0, DRAWN_HARD);
+        const double side = parts_parcel(task, b)->arms->side, x = placed[b].x + end.rel;
+        struct interval *lags = &placed[b].rather.must[crossing->row[which]];
+        if (i == 0)
+            lags->hi = length_lesser(lags->hi, length_greater(end.fixed, x) - side + spare);
+        else
+            lags->lo = length_greater(lags->lo, length_lesser(end.fixed, x) + side - spare);
+    }
+}
+
 /* Those of nearest misses, all at once. */
 static void settle_lines(const struct packing_task *task, const struct seat *all,
                          struct placed *placed) {
@@ -164,6 +217,23 @@ static void agree_on_lines(const struct packing_task *task, const struct seat *a
                                               : (struct interval){lines[b][row], lines[b][row]};
 }
 
+/* For each two parts between which there is a rule. */
+static void clear_each(const struct packing_task *task, const struct seat *all,
+                       void (*clear_two)(const struct packing_task *task,
+                                         const struct crossing *crossing, const struct seats *seats,
+                                         struct placed *placed),
+                       struct placed *placed) {
+    for (size_t a = 0; a < task->count; a++)
+        for (size_t b = a + 1; b < task->count; b++) {
+            const struct seats seats = seats_of(all, a, b);
+            struct crossing crossing;
+            if (!parts_begin(task, &seats, a, b, &crossing))
+                continue;
+            while (parts_next(task, &seats, &crossing))
+                clear_two(task, &crossing, &seats, placed);
+        }
+}
+
 void packing_clear_lines(const struct packing_task *task, struct placed *placed) {
     struct seat all[ROOF_BRACKETS_MOST];
     for (size_t b = 0; b < task->count; b++)
@@ -171,20 +241,12 @@ void packing_clear_lines(const struct packing_task *task, struct placed *placed)
     list_seats(task, placed, all);
     if (task->misses)
         settle_lines(task, all, placed);
-    for (size_t a = 0; a < task->count; a++)
-        for (size_t b = a + 1; b < task->count; b++) {
-            const struct seats seats = seats_of(all, a, b);
-            struct crossing crossing;
-            if (!parts_begin(task, &seats, a, b, &crossing))
-                continue;
-            while (parts_next(task, &seats, &crossing)) {
-                if (!task->misses)
-                    spread_lines(task, &crossing, &seats, placed);
-                draw_lags_in(task, &crossing, &seats, placed);
-            }
-        }
+    else
+        clear_each(task, all, spread_lines, placed);
     if (!task->misses && !lines_are_spread(task, placed))
         agree_on_lines(task, all, placed);
+    clear_each(task, all, draw_lags_in, placed);
+    clear_each(task, all, draw_lags_hard, placed);
 }
 
 /* Ends by both of what they are set by. */

@@ -314,8 +314,7 @@ void stands_stand(const struct stands *stands, const struct spot *spot, double l
             find_line(stands, (enum row)row, stand, level, y, anywhere, stood);
         }
         if (stands->roof->brackets[stands->bracket].hardware[row] == HARDWARE_FEET)
-            seats_place(stands->roof, stands->bracket, hold, level, x,
-                        rather ? rather->lags[row] : anywhere, lags);
+            seats_place(stands->roof, stands->bracket, hold, level, x, rather, (enum row)row, lags);
         for (size_t i = 0; i < hold->count; i++, lags++)
             if (stands->roof->brackets[stands->bracket].hardware[row] == HARDWARE_STRUT)
                 *lags = roof_ply_x(&stands->roof->plies[hold->lags[i].ply], stood->line[row]);

@@ -193,10 +193,10 @@ void list_seats(struct listing *listing);
 
 /* seats.c: bounds on X from the feet in their order; caps what no X can mend. */
 void seats_bound(const struct listing *listing, struct holding *holding);
-/* x of every foot of a bracket at x, each midway in what is left to it; the outer ones in there, if
- * nothing more is lacked by it. */
+/* x of every foot of a bracket at x, each midway in what is left to it; the outer ones within what
+ * its row had rather, if they can.  NULL: anywhere. */
 void seats_place(const struct roof *roof, size_t bracket, const struct hold *hold, double level,
-                 double x, struct interval within, double *lags);
+                 double x, const struct rather *rather, enum row row, double *lags);
 /* How far the outer feet of a bracket with X in there can be drawn in, see struct miss. */
 void seats_draw_in(const struct roof *roof, size_t bracket, const struct hold *hold, double level,
                    struct interval x, struct drawn drawn[SIDE_COUNT][SIDE_COUNT][DRAWN_COUNT]);

@@ -97,6 +97,20 @@ static void draw_outer(const struct roof *roof, const struct kit *kit, const str
         lags[0] = length_greater(lags[0], length_lesser(first.hi, within.lo));
 }
 
+/* The same, as far as the level lets wood and slot. */
+static void draw_hard(const struct kit *kit, const struct hold *hold, double level, double x,
+                      struct interval within, double *lags) {
+    const size_t last = hold->count - 1;
+    const struct stand_lag *near = &hold->lags[0], *far = &hold->lags[last];
+    const double slot = kit->foot_slot,
+                 least = length_greater(far->lo, x + offset(kit, last, far->turned) - slot) + level,
+                 most = length_lesser(near->hi, x + offset(kit, 0, near->turned) + slot) - level;
+    if (lags[last] > within.hi)
+        lags[last] = length_lesser(lags[last], length_greater(least, within.hi));
+    if (lags[0] < within.lo)
+        lags[0] = length_greater(lags[0], length_lesser(most, within.lo));
+}
+
 /* Where a foot lacks least, or between: from the lower end of that, as X rises. */
 static double free_low(struct interval wood, double at, double slot) {
     return length_lesser(length_greater(wood.lo, at - slot), length_lesser(wood.hi, at + slot));
@@ -172,7 +186,7 @@ double seats_furthest(const struct roof *roof, size_t bracket, const struct hold
 }
 
 void seats_place(const struct roof *roof, size_t bracket, const struct hold *hold, double level,
-                 double x, struct interval within, double *lags) {
+                 double x, const struct rather *rather, enum row row, double *lags) {
     const struct kit *kit = roof_kit(roof, bracket);
     double high[ROOF_LEGS_MOST] = {0};
     for (size_t i = hold->count; i-- > 0;) {
@@ -200,8 +214,11 @@ void seats_place(const struct roof *roof, size_t bracket, const struct hold *hol
     }
     if (level < 0) {
         part_flashings(roof, kit, hold, level, x, lags);
-        draw_outer(roof, kit, hold, level, x, within, lags);
+        if (rather)
+            draw_outer(roof, kit, hold, level, x, rather->lags[row], lags);
     }
+    if (rather)
+        draw_hard(kit, hold, level, x, rather->must[row], lags);
 }
 
 /* The next leg's foot, in every ply and on either side that leaves X anything. */
