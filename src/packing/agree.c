@@ -14,7 +14,7 @@
 /* The lines of a bracket, and its own place for what is a box. */
 enum { PLACES = ROW_COUNT + 1, PLACES_MOST = ROOF_BRACKETS_MOST * PLACES };
 /* So many ways are tried before it is said that they do not. */
-enum { TRIES_MOST = 4096 };
+enum { TRIES_MOST = 4096, FEW_TRIES = 256, ROUNDS = 4 };
 
 /* Two parts of which one has to lie above the other: by[0] that the second one is at least so much
  * higher, by[1] that the first one is. */
@@ -28,16 +28,18 @@ struct bounds {
     struct interval at[PLACES_MOST];
 };
 
-/* The strips that a line may lie on. */
+/* What a place may be on: parts of strips, or anywhere (NULL), within that. */
 struct on {
-    struct interval list[LINE_STRIPS_MOST];
-    size_t count;
+    const struct strips *strips; /* of which there is some within it */
+    struct interval within;
 };
 
 struct agreeing {
     const struct packing_task *task;
     const struct packing *packing; /* NULL: Y of the brackets is known too */
-    const struct seat *seats;
+    const struct seat *seats;      /* by bracket */
+    const size_t *who;             /* those that are looked at */
+    size_t who_count, most;        /* tries */
     size_t places;
     struct discord *discords; /* owned */
     int *chosen;              /* owned: of each discord which way, or OPEN */
@@ -74,8 +76,13 @@ static void add_discord(struct agreeing *agreeing, const struct discord *discord
     agreeing->discords[agreeing->count++] = *discord;
 }
 
+/* By so much less parts may be apart; with Y as it was found by more than by what that rounds. */
+static double slack_of(const struct agreeing *agreeing) {
+    return agreeing->packing ? SAME / 2 : SAME;
+}
+
 static void add_crossing(struct agreeing *agreeing, const struct crossing *crossing) {
-    const double gap = parts_gap(agreeing->task, crossing) - SAME;
+    const double gap = parts_gap(agreeing->task, crossing) - slack_of(agreeing);
     struct discord discord = {.settled = false};
     for (int i = 0; i < 2; i++) {
         discord.place[i] = place_of(crossing, i);
@@ -92,7 +99,7 @@ static void add_boxes(struct agreeing *agreeing, size_t a, size_t b) {
                          packing_size(packing, a, ALONG),
                  before = agreeing->seats[a].at[ALONG] - agreeing->seats[b].at[ALONG] -
                           packing_size(packing, b, ALONG),
-                 room = packing_room(packing, a, b, UP) - SAME;
+                 room = packing_room(packing, a, b, UP) - slack_of(agreeing);
     const struct discord discord = {
         .place = {a * PLACES + ROW_COUNT, b * PLACES + ROW_COUNT},
         .by = {packing_size(packing, a, UP) + room, packing_size(packing, b, UP) + room}};
@@ -118,10 +125,12 @@ static void add_own(struct agreeing *agreeing, size_t b) {
 
 static void list_discords(struct agreeing *agreeing) {
     const struct packing_task *task = agreeing->task;
-    for (size_t a = 0; a < task->count; a++) {
+    for (size_t i = 0; i < agreeing->who_count; i++) {
+        const size_t a = agreeing->who[i];
         if (agreeing->packing)
             add_own(agreeing, a);
-        for (size_t b = a + 1; b < task->count; b++) {
+        for (size_t k = i + 1; k < agreeing->who_count; k++) {
+            const size_t b = agreeing->who[k];
             const struct seats seats = seats_of(agreeing->seats, a, b);
             struct crossing crossing;
             if (agreeing->packing)
@@ -136,8 +145,51 @@ static void list_discords(struct agreeing *agreeing) {
     }
 }
 
+/* The first strip that goes as far up as y. */
+static size_t first_up_to(const struct strips *strips, double y) {
+    size_t from = 0, to = strips->count;
+    while (from < to) {
+        const size_t middle = from + (to - from) / 2;
+        if (strips->list[middle].hi < y)
+            from = middle + 1;
+        else
+            to = middle;
+    }
+    return from;
+}
+
+/* The lowest (highest) place on a strip that is no lower (higher); beyond all of them: none. */
+static double next_up(const struct on *on, double y) {
+    double next = length_greater(y, on->within.lo);
+    if (on->strips) {
+        const size_t i = first_up_to(on->strips, next);
+        next = i < on->strips->count ? length_greater(next, on->strips->list[i].lo) : INFINITY;
+    }
+    return next <= on->within.hi ? next : INFINITY;
+}
+static double next_down(const struct on *on, double y) {
+    double next = length_lesser(y, on->within.hi);
+    if (on->strips) {
+        size_t i = first_up_to(on->strips, next);
+        if (i == on->strips->count || on->strips->list[i].lo > next)
+            next = i > 0 ? on->strips->list[i - 1].hi : -INFINITY;
+    }
+    return next >= on->within.lo ? next : -INFINITY;
+}
+
+static struct on line_on(const struct parcel *parcel, const struct arm *arm, struct interval up) {
+    struct on on = {&parcel->arms->strips, parts_lines_within(arm, up)};
+    const double lowest = next_up(&on, on.within.lo), highest = next_down(&on, on.within.hi);
+    if (lowest <= highest)
+        on.within = (struct interval){lowest, highest};
+    else
+        on.strips = NULL; /* as if it could lie anywhere */
+    return on;
+}
+
 static void set_bounds(struct agreeing *agreeing, struct bounds *bounds) {
-    for (size_t b = 0; b < agreeing->task->count; b++) {
+    for (size_t i = 0; i < agreeing->who_count; i++) {
+        const size_t b = agreeing->who[i];
         const struct parcel *parcel = parts_parcel(agreeing->task, b);
         const struct seat *seat = &agreeing->seats[b];
         const struct interval up = agreeing->packing
@@ -145,14 +197,11 @@ static void set_bounds(struct agreeing *agreeing, struct bounds *bounds) {
                                        : (struct interval){seat->at[UP], seat->at[UP]};
         for (int row = ROW_TOP; row < PLACES; row++) {
             const size_t place = b * PLACES + (size_t)row;
-            struct on *on = &agreeing->on[place];
             const struct arm *arm =
                 row < ROW_COUNT && parcel->arms ? parts_arm(parcel, seat->spot, row) : NULL;
-            on->list[0] = up;
-            on->count = 1;
-            if (arm && arm->there)
-                on->count = parts_line_strips(parcel, arm, up, on->list);
-            bounds->at[place] = (struct interval){on->list[0].lo, on->list[on->count - 1].hi};
+            agreeing->on[place] =
+                arm && arm->there ? line_on(parcel, arm, up) : (struct on){NULL, up};
+            bounds->at[place] = agreeing->on[place].within;
         }
     }
 }
@@ -166,20 +215,6 @@ static double spare(const struct bounds *bounds, const struct discord *discord, 
 static bool is_held(const struct bounds *bounds, const struct discord *discord, int way) {
     return bounds->at[discord->place[way]].hi + discord->by[way] <=
            bounds->at[discord->place[1 - way]].lo;
-}
-
-/* The lowest (highest) place on a strip that is no lower (higher); beyond all of them: none. */
-static double next_up(const struct on *on, double y) {
-    for (size_t i = 0; i < on->count; i++)
-        if (y <= on->list[i].hi)
-            return length_greater(y, on->list[i].lo);
-    return INFINITY;
-}
-static double next_down(const struct on *on, double y) {
-    for (size_t i = on->count; i-- > 0;)
-        if (y >= on->list[i].lo)
-            return length_lesser(y, on->list[i].hi);
-    return -INFINITY;
 }
 
 static bool is_there(const struct bounds *bounds, const struct discord *discord) {
@@ -203,10 +238,10 @@ static bool narrow_by(const struct agreeing *agreeing, struct bounds *bounds,
 }
 
 /* Carries bounds along the discords whose way is known until nothing changes; false: they do not
- * hold together.  Where they do, there are no more rounds than places. */
+ * hold together.  Without strips there are no more rounds than places where they do. */
 static bool carry(const struct agreeing *agreeing, struct bounds *bounds) {
     bool changed = true, good = true;
-    for (size_t round = 0; round <= agreeing->places && changed && good; round++) {
+    for (size_t round = 0; round <= ROUNDS * agreeing->places && changed && good; round++) {
         changed = false;
         for (size_t i = 0; i < agreeing->count && good; i++) {
             const struct discord *discord = &agreeing->discords[i];
@@ -253,7 +288,7 @@ static bool settle_forced(struct agreeing *agreeing, struct bounds *bounds, size
 
 static bool agree(struct agreeing *agreeing, struct bounds *bounds) {
     size_t open;
-    if (++agreeing->tries > TRIES_MOST || !settle_forced(agreeing, bounds, &open))
+    if (++agreeing->tries > agreeing->most || !settle_forced(agreeing, bounds, &open))
         return false;
     if (open == agreeing->count) {
         agreeing->found = *bounds;
@@ -306,9 +341,9 @@ static bool find_places(struct agreeing *agreeing, double places[ROOF_BRACKETS_M
     set_bounds(agreeing, &bounds);
     const bool good = agreeing->chosen && !agreeing->failed && agree(agreeing, &bounds);
     const bool halfway = good && all_on_strips(agreeing);
-    for (size_t b = 0; b < agreeing->task->count && good; b++)
+    for (size_t k = 0; k < agreeing->who_count && good; k++)
         for (int i = 0; i < PLACES; i++)
-            places[b][i] = NAN;
+            places[agreeing->who[k]][i] = NAN;
     for (size_t i = 0; i < agreeing->count && good; i++)
         for (int which = 0; which < 2; which++) {
             const size_t place = agreeing->discords[i].place[which];
@@ -319,9 +354,22 @@ static bool find_places(struct agreeing *agreeing, double places[ROOF_BRACKETS_M
     return good && !agreeing->failed;
 }
 
+/* All brackets of a packing. */
+static size_t list_all(const struct packing_task *task, size_t who[ROOF_BRACKETS_MOST]) {
+    for (size_t b = 0; b < task->count; b++)
+        who[b] = b;
+    return task->count;
+}
+
 bool packing_lines_agree(const struct packing_task *task, const struct seat *seats,
                          double lines[ROOF_BRACKETS_MOST][ROW_COUNT]) {
-    struct agreeing agreeing = {.task = task, .seats = seats, .places = task->count * PLACES};
+    size_t who[ROOF_BRACKETS_MOST];
+    struct agreeing agreeing = {.task = task,
+                                .seats = seats,
+                                .who = who,
+                                .who_count = list_all(task, who),
+                                .most = TRIES_MOST,
+                                .places = task->count * PLACES};
     double places[ROOF_BRACKETS_MOST][PLACES];
     const bool good = find_places(&agreeing, places);
     for (size_t b = 0; b < task->count && good; b++)
@@ -340,9 +388,13 @@ bool packing_agrees(const struct packing *packing, const struct places *places) 
 
 bool packing_agree_up(const struct packing *packing, struct places *places) {
     struct seat seats[ROOF_BRACKETS_MOST];
+    size_t who[ROOF_BRACKETS_MOST];
     struct agreeing agreeing = {.task = packing->task,
                                 .packing = packing,
                                 .seats = seats,
+                                .who = who,
+                                .who_count = list_all(packing->task, who),
+                                .most = TRIES_MOST,
                                 .places = packing->count * PLACES};
     double found[ROOF_BRACKETS_MOST][PLACES];
     parts_sit(packing, places, seats);
@@ -352,4 +404,17 @@ bool packing_agree_up(const struct packing *packing, struct places *places) {
         if (!isnan(found[b][ROW_COUNT]))
             places->at[UP][b] = found[b][ROW_COUNT];
     return true;
+}
+
+bool packing_some_agree(const struct packing *packing, const struct seat *seats, const size_t *who,
+                        size_t count) {
+    struct agreeing agreeing = {.task = packing->task,
+                                .packing = packing,
+                                .seats = seats,
+                                .who = who,
+                                .who_count = count,
+                                .most = FEW_TRIES,
+                                .places = packing->count * PLACES};
+    double found[ROOF_BRACKETS_MOST][PLACES];
+    return find_places(&agreeing, found);
 }

@@ -27,16 +27,19 @@ double parts_off(const struct packing_task *task, const struct crossing *crossin
                     high);
 }
 
+struct interval parts_lines_within(const struct arm *arm, struct interval up) {
+    return (struct interval){length_greater(arm->line[0], up.lo + arm->rise[0]),
+                             length_lesser(arm->line[1], up.hi + arm->rise[1])};
+}
+
 struct interval parts_lines(const struct arm *arm, double y) {
-    return (struct interval){length_greater(arm->line[0], y + arm->rise[0]),
-                             length_lesser(arm->line[1], y + arm->rise[1])};
+    return parts_lines_within(arm, (struct interval){y, y});
 }
 
 size_t parts_line_strips(const struct parcel *parcel, const struct arm *arm, struct interval up,
                          struct interval strips[LINE_STRIPS_MOST]) {
     const struct strips *all = &parcel->arms->strips;
-    const struct interval within = {length_greater(arm->line[0], up.lo + arm->rise[0]),
-                                    length_lesser(arm->line[1], up.hi + arm->rise[1])};
+    const struct interval within = parts_lines_within(arm, up);
     size_t count = 0;
     for (size_t i = 0; i < all->count && count < LINE_STRIPS_MOST; i++) {
         const struct interval strip = {length_greater(within.lo, all->list[i].lo),

@@ -35,7 +35,8 @@ struct end parts_end(const struct packing_task *task, const struct crossing *cro
 enum { LINE_STRIPS_MOST = 8 };
 size_t parts_line_strips(const struct parcel *parcel, const struct arm *arm, struct interval up,
                          struct interval strips[LINE_STRIPS_MOST]);
-/* The same with the bracket at y, whatever it is on. */
+/* The same, whatever it is on; and with the bracket at y. */
+struct interval parts_lines_within(const struct arm *arm, struct interval up);
 struct interval parts_lines(const struct arm *arm, double y);
 /* Whether it is known where rows' lines may lie for nothing more lacked. */
 bool parts_free(const struct spot *spot);
@@ -92,6 +93,11 @@ double packing_settle_lines(const struct packing_task *task, const struct seat *
  */
 bool packing_lines_agree(const struct packing_task *task, const struct seat *seats,
                          double lines[ROOF_BRACKETS_MOST][ROW_COUNT]);
+
+/* Whether those brackets can stand up the slope, each in its spot at its X, so that there are lines
+ * that agree. */
+bool packing_some_agree(const struct packing *packing, const struct seat *seats, const size_t *who,
+                        size_t count);
 
 /* How far parts of a bracket in a spot end beyond its sides, or may, and as much more as its level
  * keeps others away; at least 0. */
