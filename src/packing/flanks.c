@@ -31,7 +31,7 @@ static struct flank_part part_in(const struct ranking *ranking, size_t c, const 
     const size_t b = ranking->first[c];
     const struct crossing part = {.bracket = {b, b}, .kind = {kind, kind}, .row = {row, row}};
     const struct end along = parts_end(task, &part, 0, spot, ALONG, side == SIDE_FAR, DRAWN_HARD);
-    const bool box = kind == PART_BOX, worst = ranking->how == RANKED_APART;
+    const bool box = kind == PART_BOX, worst = !ranked_proves(ranking->how);
     const struct interval at = box ? posture->up : posture->lines[row];
     const double low = box ? 0 : parts_off(task, &part, 0, false),
                  high = box ? ranking->ranks.classes[c].height : parts_off(task, &part, 0, true);
@@ -52,7 +52,7 @@ static struct flank_part flashing_in(const struct ranking *ranking, size_t c,
         part_in(ranking, c, spot, posture, side, side == SIDE_NEAR ? PART_FIRST : PART_LAST, row);
     const struct parcel *parcel = parcel_of(ranking, c);
     const struct arm *arm = parts_arm(parcel, spot, row);
-    if (ranking->how == RANKED_APART && arm->feet) {
+    if (!ranked_proves(ranking->how) && arm->feet) {
         const double off = parcel->arms->side;
         made.fixed = arm->lags[side] + (side == SIDE_FAR ? off : -off);
         made.goes = side == SIDE_FAR ? -INFINITY : INFINITY;
@@ -75,6 +75,25 @@ static bool may_lie_before(const struct view *view, size_t c, const struct spot 
            spot->x.hi + view->beyond - parcel->room + SAME;
 }
 
+/* As if all that it reaches were one, up all of the slope. */
+static void box_in(struct flank *flank, enum side side) {
+    struct flank_part *all = &flank->parts[FLANK_STRUT];
+    for (size_t k = FLANK_STRUT; k < FLANK_SIDE; k++) {
+        const struct flank_part part = flank->parts[k];
+        flank->parts[k].there = false;
+        if (!part.there)
+            continue;
+        const bool far = side == SIDE_FAR, first = !all->there;
+        const double fixed = first ? part.fixed : all->fixed, goes = first ? part.goes : all->goes;
+        *all = (struct flank_part){
+            .there = true,
+            .fixed = far ? length_greater(fixed, part.fixed) : length_lesser(fixed, part.fixed),
+            .goes = far ? length_greater(goes, part.goes) : length_lesser(goes, part.goes),
+            .low = -INFINITY,
+            .high = INFINITY};
+    }
+}
+
 struct flank flank_of(const struct view *view, size_t c, const struct spot *spot,
                       const struct posture *posture, enum side side) {
     const struct ranking *ranking = view->ranking;
@@ -93,6 +112,8 @@ struct flank flank_of(const struct view *view, size_t c, const struct spot *spot
     /* A side matters to struts that face it. */
     if (view->minded && view->struts[side == SIDE_NEAR ? SIDE_FAR : SIDE_NEAR])
         flank.parts[FLANK_SIDE] = part_in(ranking, c, spot, posture, side, PART_BOX, 0);
+    if (ranking->how == RANKED_BOXED)
+        box_in(&flank, side);
     return flank;
 }
 

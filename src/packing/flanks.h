@@ -18,7 +18,7 @@ struct view {
 struct view view_of(const struct ranking *ranking);
 
 /* Where a bracket may be up the slope, and the lines of its rows: whatever a part can be there it
- * is at its best, lines that are APART at their worst. */
+ * is at its best, or where that is to hold as it is, at its worst. */
 struct posture {
     struct interval up, lines[ROW_COUNT];
 };

@@ -8,40 +8,66 @@
  */
 enum { MIRRORED_MOST = 16000 };
 
-/* The same from the far end: X is the negative of what it was, and nothing reaches beyond anything.
- */
+/* The same from the far end: X is the negative of what it was. */
 struct mirror {
     struct ranks ranks;
-    struct sweep_task task;
+    struct sweep_task task; /* its flanks are owned, or nothing reaches beyond anything: `bare` */
     struct flank bare;
+    bool thorough;
     struct sweep sweep;
     bool known;
 };
 
+static struct berth turned(const struct mirror *mirror, const struct berth *berth) {
+    struct berth made = *berth;
+    made.from = -berth->to;
+    made.to = -berth->from;
+    made.near = mirror->thorough ? berth->far : 0;
+    made.far = mirror->thorough ? berth->near : 0;
+    return made;
+}
+
 /* False without memory. */
 static bool turn_berths(struct mirror *mirror, const struct sweep_task *task, size_t c, int rank) {
-    struct berths turned = {.list = NULL};
+    struct berths all = {.list = NULL};
     bool good = true;
     for (size_t i = 0; i < task->berths[c][rank].count && good; i++) {
-        struct berth berth = task->berths[c][rank].list[i];
-        const double from = berth.from;
-        berth.from = -berth.to;
-        berth.to = -from;
-        berth.near = berth.far = 0;
-        good = berths_add(&turned, &berth);
+        const struct berth berth = turned(mirror, &task->berths[c][rank].list[i]);
+        good = berths_add(&all, &berth);
     }
-    good = good && outline_berths(&turned, rank, &mirror->task.near, &mirror->task.far,
+    good = good && outline_berths(&all, rank, &mirror->task.near, &mirror->task.far,
                                   &mirror->task.berths[c][rank]);
-    free(turned.list);
+    free(all.list);
     return good;
+}
+
+/* False without memory. */
+static bool turn_flanks(const struct flanks *flanks, struct flanks *turned) {
+    turned->list = malloc((flanks->count + 1) * sizeof *turned->list);
+    for (size_t i = 0; i < flanks->count && turned->list; i++) {
+        turned->list[i] = flanks->list[i];
+        for (size_t k = 0; k < FLANK_PARTS; k++) {
+            turned->list[i].parts[k].fixed = -flanks->list[i].parts[k].fixed;
+            turned->list[i].parts[k].goes = -flanks->list[i].parts[k].goes;
+        }
+        turned->count++;
+    }
+    return turned->list != NULL;
 }
 
 static bool turn(struct mirror *mirror, const struct sweep_task *task) {
     bool good = true;
     mirror->ranks = *task->ranks;
     mirror->task.ranks = &mirror->ranks;
-    mirror->task.most = MIRRORED_MOST;
-    mirror->task.near = mirror->task.far = (struct flanks){&mirror->bare, 1, 1};
+    if (mirror->thorough) {
+        mirror->task.most = task->most;
+        mirror->task.beyond = task->beyond;
+        good = turn_flanks(&task->far, &mirror->task.near);
+        good = turn_flanks(&task->near, &mirror->task.far) && good;
+    } else {
+        mirror->task.most = MIRRORED_MOST;
+        mirror->task.near = mirror->task.far = (struct flanks){&mirror->bare, 1, 1};
+    }
     for (size_t c = 0; c < task->ranks->class_count; c++) {
         mirror->task.level[c] = task->level[c];
         for (size_t o = 0; o < task->ranks->class_count; o++)
@@ -66,6 +92,31 @@ struct mirror *mirror_find(const struct sweep_task *task) {
     return mirror;
 }
 
+struct mirror *mirror_mark(const struct sweep_task *task, const struct sweep *ahead) {
+    struct mirror *mirror = calloc(1, sizeof *mirror);
+    if (!mirror)
+        return NULL;
+    mirror->thorough = true;
+    if (turn(mirror, task) && sweep_begin(&mirror->task, &mirror->sweep)) {
+        mirror->sweep.rest = ahead;
+        mirror->known = sweep_mark_all(&mirror->sweep);
+        mirror->sweep.rest = NULL;
+    }
+    if (mirror->known)
+        return mirror;
+    mirror_forget(mirror);
+    return NULL;
+}
+
+bool mirror_marked(const struct mirror *mirror, size_t c, int rank, const struct berth *some,
+                   double *to) {
+    const struct berth berth = turned(mirror, some);
+    const bool marked = outline_marked(&berth, rank, &mirror->task.near, &mirror->task.far,
+                                       &mirror->task.berths[c][rank], to);
+    *to = -*to;
+    return marked;
+}
+
 void mirror_forget(struct mirror *mirror) {
     if (!mirror)
         return;
@@ -74,6 +125,10 @@ void mirror_forget(struct mirror *mirror) {
     for (size_t c = 0; c < mirror->ranks.class_count; c++)
         for (int rank = 0; rank < RANK_COUNT; rank++)
             free(mirror->task.berths[c][rank].list);
+    if (mirror->thorough) {
+        free(mirror->task.near.list);
+        free(mirror->task.far.list);
+    }
     free(mirror);
 }
 

@@ -2,6 +2,7 @@
 
 #include "length.h"
 
+#include <math.h>
 #include <stdlib.h>
 
 bool berths_add(struct berths *berths, const struct berth *berth) {
@@ -22,18 +23,27 @@ static int by_begin(const void *a, const void *b) {
     return (one->from > other->from) - (one->from < other->from);
 }
 
+/* Those with the same flanks together, and of those one that others may be like first. */
 static int by_flanks(const void *a, const void *b) {
     const struct berth *one = a, *other = b;
     if (one->near != other->near)
         return one->near < other->near ? -1 : 1;
     if (one->far != other->far)
         return one->far < other->far ? -1 : 1;
-    return by_begin(a, b);
+    if (one->from != other->from)
+        return one->from < other->from ? -1 : 1;
+    return (one->to < other->to) - (one->to > other->to);
 }
 
 /* What counts against an edge: the further towards the other rank, the more. */
 static double price_of(int rank, const struct berth *berth) {
     return rank == RANK_LOWER ? berth->edge : -berth->edge;
+}
+
+/* Whether one is within another one, and no better. */
+static bool is_within(int rank, const struct berth *berth, const struct berth *other) {
+    return berth->from >= other->from && berth->to <= other->to &&
+           price_of(rank, berth) >= price_of(rank, other);
 }
 
 /* The outline of some with the same flanks, behind others. */
@@ -42,12 +52,13 @@ static bool outline(const struct berth *some, size_t count, int rank, struct ber
         return berths_add(berths, some);
     struct pieces *many = calloc(count + 1, sizeof *many), least = {.list = NULL};
     bool good = many != NULL;
-    size_t made = 0;
-    while (made < count && good) {
-        const double price = price_of(rank, &some[made]);
-        good = pieces_add(&many[made],
-                          (struct piece){some[made].from, some[made].to, price, price, made});
-        made++;
+    size_t made = 0, last = 0;
+    for (size_t i = 0; i < count && good; i++) {
+        const double price = price_of(rank, &some[i]);
+        if (i > 0 && is_within(rank, &some[i], &some[last]))
+            continue;
+        good = pieces_add(&many[made++], (struct piece){some[i].from, some[i].to, price, price, i});
+        last = i;
     }
     good = many && pieces_least(many, made, &least) && good;
     for (size_t i = 0; i < least.count && good; i++) {
@@ -137,4 +148,18 @@ bool outline_berths(struct berths *some, int rank, const struct flanks *near,
     drop_lesser(&by, berths);
     qsort(berths->list, berths->count, sizeof *berths->list, by_begin);
     return true;
+}
+
+bool outline_marked(const struct berth *some, int rank, const struct flanks *near,
+                    const struct flanks *far, const struct berths *marked, double *from) {
+    *from = INFINITY;
+    for (size_t i = 0; i < marked->count; i++) {
+        const struct berth *berth = &marked->list[i];
+        if (berth->mark < *from && berth->from <= some->to && berth->to >= some->from &&
+            berth->mark <= some->to && price_of(rank, berth) <= price_of(rank, some) &&
+            flank_less(&far->list[berth->far], &far->list[some->far], 1) &&
+            flank_less(&near->list[berth->near], &near->list[some->near], -1))
+            *from = berth->mark;
+    }
+    return *from < INFINITY;
 }

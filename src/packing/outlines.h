@@ -13,4 +13,9 @@ bool berths_add(struct berths *berths, const struct berth *berth); /* false with
 bool outline_berths(struct berths *some, int rank, const struct flanks *near,
                     const struct flanks *far, struct berths *berths);
 
+/* Whether one that such a berth may stand for was marked: *from is X from which on. `some` is one
+ * of those that the marked ones come from. */
+bool outline_marked(const struct berth *some, int rank, const struct flanks *near,
+                    const struct flanks *far, const struct berths *marked, double *from);
+
 #endif

@@ -306,11 +306,11 @@ static bool begin(struct packing *packing, const struct packing_task *task, stru
 
 /* Brackets where a sweep has them, if that is a packing; once they stand clear of each other along
  * the eave, wherever up the slope they do. */
-static void take_swept(struct packing *packing, struct places *places) {
+static bool take_swept(struct packing *packing, struct places *places) {
     size_t pair[2];
     struct crossing crossing;
     if (!orders_hold(packing, places))
-        return;
+        return false;
     if (!find_clash(packing, places, pair) && !packing_crossed(packing, places, &crossing)) {
         search_spots(packing, places);
         for (size_t b = 0; b < packing->count; b++)
@@ -318,26 +318,23 @@ static void take_swept(struct packing *packing, struct places *places) {
     }
     if (!packing->found && packing->task->parcels[0].arms && packing_agree_up(packing, places))
         take(packing, places);
+    return packing->found;
 }
 
 /* Any packing, or that there is none; true: that is all there is to say. */
 static bool swept_root(struct packing *packing) {
-    static const enum ranked_how ways[] = {RANKED_APART, RANKED_LOOSE, RANKED_CLOSE, RANKED_LINED};
-    struct places places;
-    const enum ranked_end bare = packing_swept(packing, RANKED_BARE, &places);
-    if (bare != RANKED_BOUND)
-        return bare == RANKED_NONE;
+    static const enum ranked_how ways[] = {RANKED_BOXED, RANKED_APART, RANKED_LOOSE};
+    const bool arms = packing->task->parcels[0].arms != NULL;
+    const enum ranked_end bare = packing_swept(packing, RANKED_BARE, arms ? take_swept : NULL);
+    if (bare == RANKED_NONE)
+        return true;
     /* Without arms APART is all there is to say, and keeps gaps in full. */
-    const size_t most = packing->task->parcels[0].arms ? sizeof ways / sizeof *ways : 1;
-    if (most > 1)
-        take_swept(packing, &places);
-    for (size_t i = 0; i < most && !packing->found && !packing->stopped; i++) {
-        const enum ranked_end end = packing_swept(packing, ways[i], &places);
-        if (ranked_proves(ways[i]) && end != RANKED_BOUND)
-            return end == RANKED_NONE;
-        if (end == RANKED_BOUND)
-            take_swept(packing, &places);
-    }
+    if (!arms && bare == RANKED_BOUND)
+        packing_swept(packing, RANKED_APART, take_swept);
+    for (size_t i = 0;
+         i < sizeof ways / sizeof *ways && arms && !packing->found && !packing->stopped; i++)
+        if (packing_swept(packing, ways[i], take_swept) == RANKED_NONE && ranked_proves(ways[i]))
+            return true;
     return packing->found;
 }
 

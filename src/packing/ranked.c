@@ -254,21 +254,38 @@ static bool run_ranks(struct ranking *ranking, struct rank_turns *turns, bool *f
     return true;
 }
 
+static bool try_turns(void *subject, const struct rank_turns *turns) {
+    struct ranking *ranking = subject;
+    struct places places;
+    return conclude(ranking, turns, &places) == RANKED_BOUND &&
+           ranking->take(ranking->packing, &places);
+}
+
 static enum ranked_end run(struct ranking *ranking, struct places *places) {
+    const struct trial trial = {ranking->take ? try_turns : NULL, ranking};
     struct rank_turns turns;
     bool fits = false;
-    bool told = ranking->alike && ranking_sweep(ranking, &turns, &fits);
-    if (!told && ranking->how == RANKED_BARE && !ranking->ranks.failed) {
-        ranking->ranks.ended = false;
-        told = run_ranks(ranking, &turns, &fits);
-    }
-    if (!told)
+    enum ranked_end end = RANKED_SILENT;
+    if (ranking->alike)
+        end = ranking_sweep(ranking, &trial);
+    if (end != RANKED_SILENT || ranking->how != RANKED_BARE || ranking->ranks.failed)
+        return end;
+    ranking->ranks.ended = false;
+    if (!run_ranks(ranking, &turns, &fits))
         return RANKED_SILENT;
     return fits ? conclude(ranking, &turns, places) : RANKED_NONE;
 }
 
-static enum ranked_end rank_all(struct packing *packing, bool alike, double closer,
-                                enum ranked_how how, struct places *places) {
+/* What a ranking is asked. */
+struct asked {
+    bool alike;
+    double closer;
+    enum ranked_how how;
+    ranked_take *take;
+};
+
+static enum ranked_end rank_all(struct packing *packing, const struct asked *asked,
+                                struct places *places) {
     enum ranked_end end = RANKED_SILENT;
     struct ranking *ranking = calloc(1, sizeof *ranking);
     if (!ranking) {
@@ -277,9 +294,10 @@ static enum ranked_end rank_all(struct packing *packing, bool alike, double clos
     }
     struct ranks *ranks = &ranking->ranks;
     ranking->packing = packing;
-    ranking->alike = alike;
-    ranking->closer = closer;
-    ranking->how = how;
+    ranking->alike = asked->alike;
+    ranking->closer = asked->closer;
+    ranking->how = asked->how;
+    ranking->take = asked->take;
     ranks->stop = packing->task->stop;
     ranks->subject = packing->task->subject;
     if (find_classes(ranking)) {
@@ -295,16 +313,19 @@ static enum ranked_end rank_all(struct packing *packing, bool alike, double clos
     return end;
 }
 
-enum ranked_end packing_swept(struct packing *packing, enum ranked_how how, struct places *places) {
+enum ranked_end packing_swept(struct packing *packing, enum ranked_how how, ranked_take *take) {
+    struct places places;
     /* What is found had better need no roundings; there is none only where they do not help. */
-    return rank_all(packing, true, ranked_proves(how) ? SAME : 0, how, places);
+    const struct asked asked = {true, ranked_proves(how) ? SAME : 0, how, take};
+    return rank_all(packing, &asked, &places);
 }
 
 enum ranked_end packing_ranked(struct packing *packing, struct places *places) {
-    const enum ranked_end end = rank_all(packing, false, ROUNDING, RANKED_BARE, places);
+    struct asked asked = {.closer = ROUNDING, .how = RANKED_BARE};
+    const enum ranked_end end = rank_all(packing, &asked, places);
     if (end != RANKED_NONE)
         return end;
     /* A larger rounding than that may be in the way of the best. */
-    return rank_all(packing, false, SAME, RANKED_BARE, places) == RANKED_NONE ? RANKED_NONE
-                                                                              : RANKED_SILENT;
+    asked.closer = SAME;
+    return rank_all(packing, &asked, places) == RANKED_NONE ? RANKED_NONE : RANKED_SILENT;
 }

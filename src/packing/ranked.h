@@ -17,18 +17,20 @@ enum ranked_end packing_ranked(struct packing *packing, struct places *places);
 /* Before the search for any packing: brackets that can be exchanged are not told apart, and the
  * ranks mind each other.
  *   BARE: whatever they reach;
- *   APART: each as far from the other rank as it can be, and clear of the others wherever its rows'
- *     lines and feet lie;
- *   LOOSE: each of two as far in, and with its lines, as is best for either;
- *   CLOSE: the same with lines in smaller parts;
- *   LINED: some further in, with lines at the ends of where they may lie.
- * Only where BARE, LOOSE or CLOSE say that there is none it is proved.  A bound is where they may
- * fit; Y is still to be looked for. */
-enum ranked_how { RANKED_BARE, RANKED_APART, RANKED_LOOSE, RANKED_CLOSE, RANKED_LINED };
+ *   BOXED: each as far from the other rank as it can be, and clear of the others as if all that it
+ *     reaches were one, up all of the slope;
+ *   APART: clear of them wherever its rows' lines and feet lie;
+ *   LOOSE: each of two as far in, and with its lines, as is best for either, in pieces that are
+ *     made ever smaller.
+ * Only where BARE or LOOSE say that there is none it is proved. */
+enum ranked_how { RANKED_BARE, RANKED_BOXED, RANKED_APART, RANKED_LOOSE };
 /* Whether nothing packs where that finds none. */
 static inline bool ranked_proves(enum ranked_how how) {
-    return how == RANKED_BARE || how == RANKED_LOOSE || how == RANKED_CLOSE;
+    return how == RANKED_BARE || how == RANKED_LOOSE;
 }
-enum ranked_end packing_swept(struct packing *packing, enum ranked_how how, struct places *places);
+/* Places where they may fit are taken, if they do (true), Y still to be looked for; NULL: where
+ * they may fit is a bound. */
+typedef bool ranked_take(struct packing *packing, struct places *places);
+enum ranked_end packing_swept(struct packing *packing, enum ranked_how how, ranked_take *take);
 
 #endif

@@ -6,7 +6,8 @@
 #include "ranks.h"
 
 struct ranking {
-    const struct packing *packing;
+    struct packing *packing;
+    ranked_take *take;   /* may be NULL */
     bool alike;          /* brackets that can be exchanged are of one class */
     double closer;       /* than they must, brackets may seem to stand by roundings */
     enum ranked_how how; /* BARE where they are not alike */
@@ -26,8 +27,14 @@ struct spot_list ranking_spots(const struct ranking *ranking, size_t c);
 bool ranking_clip(const struct ranking *ranking, size_t c, int rank, const struct spot *spot,
                   struct interval clip[AXIS_COUNT]);
 
+/* What a look comes to is tried: take says whether it does; NULL: that is not asked. */
+struct trial {
+    bool (*take)(void *subject, const struct rank_turns *turns);
+    void *subject;
+};
 /* berths.c: whether all fit, each clear of the other rank too and of what others reach that they
- * stand beside, and where they then stand.  False where that came to no end, or without memory. */
-bool ranking_sweep(struct ranking *ranking, struct rank_turns *turns, bool *fits);
+ * stand beside: NONE: they do not, as far as that is looked at; BOUND: they do.  SILENT: that came
+ * to no end, or without memory. */
+enum ranked_end ranking_sweep(struct ranking *ranking, const struct trial *trial);
 
 #endif

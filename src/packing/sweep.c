@@ -98,13 +98,14 @@ static double part_gap(size_t one, size_t other, double level) {
 
 /* From which X on what a flank has is clear of a part of one that stands at `at`. */
 static double clear_of_part(const struct flank_part *part, size_t kind, double at,
-                            const struct flank *flank, double level, double x) {
+                            const struct flank *flank, double level, bool beside, double x) {
     const double end = swept_part_end(part, at);
     for (size_t k = 0; k < FLANK_PARTS; k++) {
         const struct flank_part *own = &flank->parts[k];
         const double gap = part_gap(kind, k, level), from = end + gap;
-        if (!own->there || !(gap > -INFINITY) || own->low >= part->high + gap - SAME ||
-            part->low >= own->high + gap - SAME)
+        const bool past =
+            own->low >= part->high + gap - SAME || part->low >= own->high + gap - SAME;
+        if (!own->there || !(gap > -INFINITY) || (past && !beside))
             continue;
         x = own->fixed < from - SAME ? INFINITY : length_greater(x, from - own->goes);
     }
@@ -113,7 +114,7 @@ static double clear_of_part(const struct flank_part *part, size_t kind, double a
 
 /* From which X on one of a class in a berth stands beside the last of a rank. */
 static double clear_of(const struct sweep *sweep, const struct last *last, size_t c,
-                       const struct berth *berth, double x) {
+                       const struct berth *berth, bool beside, double x) {
     const struct sweep_task *task = sweep->task;
     if (last->class == NOBODY)
         return x;
@@ -122,7 +123,7 @@ static double clear_of(const struct sweep *sweep, const struct last *last, size_
     const struct flank *near = &task->near.list[berth->near];
     for (size_t k = 0; k < FLANK_PARTS && x < INFINITY; k++)
         if (last->far->parts[k].there)
-            x = clear_of_part(&last->far->parts[k], k, last->x, near, level, x);
+            x = clear_of_part(&last->far->parts[k], k, last->x, near, level, beside, x);
     return x;
 }
 
@@ -154,39 +155,80 @@ static double spent_by(const struct swept *swept) {
                                                   : 2 * length_greater(lower, upper);
 }
 
-/* One more of a class in a rank, closest to those that stand. */
+/* Who stands, and who comes next. */
+struct next {
+    struct last own, other; /* the last of either rank */
+    size_t class;
+    int rank;
+    struct berth *berth;
+    double first; /* X from which on it is behind them */
+};
+
+enum { TRIED = 4 };
+/* X from which on the next one may be clear of the last ones, and where it is clear of what either
+ * reaches, or both, however that lies up the slope. */
+static size_t find_tried(const struct sweep *sweep, const struct next *next, double tried[TRIED]) {
+    const bool over = is_over(sweep->ranks, &next->other, next->class, next->rank, next->berth);
+    size_t count = 0;
+    for (int i = 0; i < (sweep->task->agree ? TRIED : 1); i++) {
+        double x = length_greater(next->berth->from, next->first);
+        x = clear_of(sweep, &next->own, next->class, next->berth, i & 1, x);
+        if (!over)
+            x = clear_of(sweep, &next->other, next->class, next->berth, i & 2, x);
+        tried[count++] = x;
+    }
+    return count;
+}
+
+/* One more in a berth, closest to those that stand; false: those that follow are no closer. */
+static bool go_on_in(struct sweep *sweep, const struct next *next, struct swept *made) {
+    struct berth *berth = next->berth;
+    struct last *own = &made->last[next->rank], *other = &made->last[RANK_UPPER - next->rank];
+    *own = (struct last){length_greater(berth->from, next->first), berth->edge,
+                         &sweep->task->far.list[berth->far], next->class};
+    if (own->x > berth->to)
+        return true;
+    if (!room_for_rest(sweep, made))
+        return false;
+    double tried[TRIED];
+    const size_t count = find_tried(sweep, next, tried);
+    bool kept = false;
+    for (size_t i = 0; i < count && !kept; i++) {
+        own->x = tried[i];
+        if (own->x > berth->to || !room_for_rest(sweep, made))
+            continue;
+        made->turn = (struct rank_turn){next->class, berth->tag, own->x, berth->y, next->rank};
+        forget_far(sweep, made, next->rank);
+        made->spent = spent_by(made);
+        if (sweep->marks && mirror_follows(sweep, made))
+            berth->mark = length_lesser(berth->mark, own->x);
+        kept = swept_keep(sweep, made);
+        *other = next->other;
+    }
+    return true;
+}
+
+/* One more of a class in a rank. */
 static void go_on(struct sweep *sweep, size_t from, size_t c, int rank) {
     const struct ranks *ranks = sweep->ranks;
     const struct berths *berths = &sweep->task->berths[c][rank];
-    const struct swept before = sweep->pool[from]; /* the pool may move */
-    const struct last *own = &before.last[rank], *other = &before.last[RANK_UPPER - rank];
-    struct swept made = {.state = before.state + ranks->classes[c].stride,
-                         .count = before.count + 1,
+    const struct swept *before = &sweep->pool[from]; /* the pool may move */
+    struct next next = {.own = before->last[rank],
+                        .other = before->last[RANK_UPPER - rank],
+                        .class = c,
+                        .rank = rank};
+    struct swept made = {.state = before->state + ranks->classes[c].stride,
+                         .count = before->count + 1,
                          .before = from};
-    double first = length_greater(own->x, other->x);
-    if (own->class != NOBODY)
-        first = length_greater(first, own->x + ranks->behind[own->class][c].by);
-    made.last[RANK_UPPER - rank] = *other;
-    for (size_t i = first_up_to(sweep->up_to[c][rank], berths->count, first); i < berths->count;
-         i++) {
-        const struct berth *berth = &berths->list[i];
-        double x = length_greater(berth->from, first);
-        made.last[rank] = (struct last){x, berth->edge, &sweep->task->far.list[berth->far], c};
-        if (x > berth->to)
-            continue;
-        if (!room_for_rest(sweep, &made))
-            return; /* those that follow are no closer */
-        x = clear_of(sweep, own, c, berth, x);
-        if (!is_over(ranks, other, c, rank, berth))
-            x = clear_of(sweep, other, c, berth, x);
-        made.last[rank].x = x;
-        if (x > berth->to || !room_for_rest(sweep, &made))
-            continue;
-        made.turn = (struct rank_turn){c, berth->tag, x, berth->y, rank};
-        forget_far(sweep, &made, rank);
-        made.spent = spent_by(&made);
-        swept_keep(sweep, &made);
-        made.last[RANK_UPPER - rank] = *other;
+    next.first = length_greater(next.own.x, next.other.x);
+    if (next.own.class != NOBODY)
+        next.first = length_greater(next.first, next.own.x + ranks->behind[next.own.class][c].by);
+    made.last[RANK_UPPER - rank] = next.other;
+    bool more = true;
+    for (size_t i = first_up_to(sweep->up_to[c][rank], berths->count, next.first);
+         i < berths->count && more; i++) {
+        next.berth = &berths->list[i];
+        more = go_on_in(sweep, &next, &made);
     }
 }
 
@@ -210,14 +252,6 @@ static size_t run(struct sweep *sweep) {
                     go_on(sweep, i, c, (int)rank);
     }
     return NONE;
-}
-
-static void trace(const struct sweep *sweep, size_t all, struct rank_turns *turns) {
-    turns->count = 0;
-    for (int rank = 0; rank < RANK_COUNT; rank++)
-        for (size_t i = all; sweep->pool[i].count > 0; i = sweep->pool[i].before)
-            if (sweep->pool[i].turn.rank == rank)
-                turns->list[turns->count++] = sweep->pool[i].turn;
 }
 
 /* False without memory. */
@@ -258,15 +292,48 @@ void sweep_end(struct sweep *sweep) {
 
 bool sweep_find(const struct sweep_task *task, struct rank_turns *turns, bool *fits) {
     struct sweep sweep;
-    struct mirror *mirror = mirror_find(task);
+    struct mirror *mirror = task->rest ? NULL : mirror_find(task);
     if (sweep_begin(task, &sweep)) {
-        sweep.rest = mirror_rest(mirror);
+        sweep.rest = task->rest ? task->rest : mirror_rest(mirror);
         const size_t all = sweep_run(&sweep);
         *fits = all != NONE;
         if (*fits)
-            trace(&sweep, all, turns);
+            swept_trace(&sweep, &sweep.pool[all], turns);
     }
     sweep_end(&sweep);
     mirror_forget(mirror);
     return !task->ranks->failed && !task->ranks->ended;
+}
+
+bool sweep_mark_all(struct sweep *sweep) {
+    const struct sweep_task *task = sweep->task;
+    for (size_t c = 0; c < task->ranks->class_count; c++)
+        for (size_t rank = 0; rank < task->ranks->ranks; rank++)
+            for (size_t i = 0; i < task->berths[c][rank].count; i++)
+                task->berths[c][rank].list[i].mark = INFINITY;
+    sweep->all = sweep->marks = true;
+    sweep_run(sweep);
+    return !task->ranks->failed && !task->ranks->ended;
+}
+
+struct sweep *sweep_mark(const struct sweep_task *task) {
+    struct sweep *sweep = calloc(1, sizeof *sweep);
+    if (!sweep)
+        return NULL;
+    struct mirror *mirror = task->rest ? NULL : mirror_find(task);
+    bool good = sweep_begin(task, sweep);
+    sweep->rest = task->rest ? task->rest : mirror_rest(mirror);
+    good = good && sweep_mark_all(sweep);
+    mirror_forget(mirror);
+    sweep->rest = NULL;
+    if (good)
+        return sweep;
+    sweep_forget(sweep);
+    return NULL;
+}
+
+void sweep_forget(struct sweep *sweep) {
+    if (sweep)
+        sweep_end(sweep);
+    free(sweep);
 }

@@ -32,9 +32,10 @@ struct flank {
 /* Where one of a class may be in a rank: between two X, with one side towards the other rank. */
 struct berth {
     double from, to, edge;
-    size_t tag;       /* to the caller */
+    size_t tag, post; /* to the caller */
     double y;         /* likewise */
     size_t near, far; /* what it reaches on either side, in the task's lists */
+    double mark;      /* X from which on one was there in a sweep that marks; INFINITY: none was */
 };
 struct berths {
     struct berth *list; /* owned; rising by `from` */
@@ -47,6 +48,8 @@ struct flanks {
     size_t count, room;
 };
 
+struct sweep;
+struct mirror;
 struct sweep_task {
     struct ranks *ranks; /* begun: classes, gaps, and who stops it; borrowed */
     struct berths berths[RANK_CLASSES_MOST][RANK_COUNT];
@@ -55,11 +58,31 @@ struct sweep_task {
     struct flanks near, far;
     double beyond; /* what two reach at most beyond themselves, together */
     size_t most;   /* so many are kept of those that stand; 0: as many as there is room for */
+    /* Whether those can stand together; NULL: that is not asked. */
+    bool (*agree)(const void *subject, const struct rank_turns *turns);
+    const void *subject;
+    /* What can follow of those that stand: from the far end; borrowed; NULL: to be found. */
+    const struct sweep *rest;
 };
 
 /* *fits: whether all do, and where they then stand; tags as of their berths.  What others reach is
  * minded only next to each other, and part by part at its best: none is proved, but not that all
  * fit.  False where that came to no end (ranks->failed: no memory). */
 bool sweep_find(const struct sweep_task *task, struct rank_turns *turns, bool *fits);
+
+/* Goes through all that can stand, and marks the berths that any packing may have: one behind the
+ * mark of a berth of its own, or of one that such a berth is as good as.  What comes of it is to be
+ * forgotten; NULL: as where sweep_find is false. */
+struct sweep *sweep_mark(const struct sweep_task *task);
+void sweep_forget(struct sweep *sweep); /* accepts NULL */
+
+/* mirror.c: the same from the far end, where X is the negative of what it was; NULL: likewise. */
+struct mirror *mirror_mark(const struct sweep_task *task, const struct sweep *ahead);
+const struct sweep *mirror_rest(const struct mirror *mirror); /* NULL: not known */
+void mirror_forget(struct mirror *mirror);                    /* accepts NULL */
+/* The mark of what a berth of the task stands for: *to is X up to which one was there; false: none
+ * was. */
+bool mirror_marked(const struct mirror *mirror, size_t c, int rank, const struct berth *some,
+                   double *to);
 
 #endif

@@ -67,24 +67,30 @@ static void bring_forward(struct bucket *bucket, size_t i) {
     bucket->list[i / 2] = key;
 }
 
-/* Whether none that is known is as good; those that are no better than it are out. */
-static bool is_new(struct sweep *sweep, const struct swept *swept, const struct key *key,
+/* Whether none that is known is as good. */
+static bool is_new(const struct sweep *sweep, const struct swept *swept, const struct key *key,
                    struct bucket *bucket) {
-    struct swept *const pool = sweep->pool;
     for (size_t i = 0; i < bucket->count; i++)
-        if (stands_as_well(&bucket->list[i], key) && as_good(&pool[bucket->list[i].at], swept)) {
+        if (stands_as_well(&bucket->list[i], key) &&
+            as_good(&sweep->pool[bucket->list[i].at], swept)) {
             bring_forward(bucket, i);
             return false;
         }
+    return true;
+}
+
+/* Those that are no better are out. */
+static void drop_lesser(struct sweep *sweep, const struct swept *swept, const struct key *key,
+                        struct bucket *bucket) {
     for (size_t i = 0; i < bucket->count;) {
-        if (stands_as_well(key, &bucket->list[i]) && as_good(swept, &pool[bucket->list[i].at])) {
-            pool[bucket->list[i].at].lesser = true;
+        struct swept *other = &sweep->pool[bucket->list[i].at];
+        if (stands_as_well(key, &bucket->list[i]) && as_good(swept, other)) {
+            other->lesser = true;
             bucket->list[i] = bucket->list[--bucket->count];
         } else {
             i++;
         }
     }
-    return true;
 }
 
 static bool add_key(struct bucket *bucket, const struct key *key) {
@@ -155,17 +161,39 @@ static bool make_room(struct sweep *sweep) {
     return true;
 }
 
-void swept_keep(struct sweep *sweep, struct swept *swept) {
+void swept_trace(const struct sweep *sweep, const struct swept *swept, struct rank_turns *turns) {
+    turns->count = 0;
+    for (int rank = 0; rank < RANK_COUNT; rank++)
+        for (const struct swept *own = swept; own->count > 0; own = &sweep->pool[own->before])
+            if (own->turn.rank == rank)
+                turns->list[turns->count++] = own->turn;
+}
+
+static bool agrees(const struct sweep *sweep, const struct swept *swept) {
+    struct rank_turns turns;
+    if (!sweep->task->agree)
+        return true;
+    swept_trace(sweep, swept, &turns);
+    return sweep->task->agree(sweep->task->subject, &turns);
+}
+
+bool swept_keep(struct sweep *sweep, struct swept *swept) {
     struct bucket *const bucket = bucket_of(sweep, swept);
     const struct key key = key_of(swept, sweep->count);
     if (!mirror_follows(sweep, swept))
-        return;
+        return true;
     set_reaches(swept);
-    if (!is_new(sweep, swept, &key, bucket) || !make_room(sweep))
-        return;
+    if (!is_new(sweep, swept, &key, bucket))
+        return true;
+    if (!agrees(sweep, swept))
+        return false;
+    drop_lesser(sweep, swept, &key, bucket);
+    if (!make_room(sweep))
+        return true;
     sweep->pool[sweep->count] = *swept;
     if (!add_key(bucket, &key) || !open_new(sweep, sweep->count++))
         sweep->ranks->failed = true;
+    return true;
 }
 
 bool swept_begin(struct sweep *sweep) {

@@ -64,14 +64,18 @@ struct sweep {
     double over;                                     /* the least gap between the ranks */
     const struct sweep *rest; /* what can follow, from the far end; borrowed; NULL: not known */
     bool all;                 /* whatever can stand is gone through */
+    bool marks;               /* the berths of those that can stand are marked */
 };
 
 /* Begins a sweep whose counts, shapes and berths are known; false without memory. */
 bool swept_begin(struct sweep *sweep);
 void swept_end(struct sweep *sweep); /* those that stand, and their lists */
 
-/* One more way to stand, unless another one is as good, or the rest cannot follow. */
-void swept_keep(struct sweep *sweep, struct swept *swept);
+/* One more way to stand, unless another one is as good, or the rest cannot follow.  False: only
+ * because those that stand do not agree. */
+bool swept_keep(struct sweep *sweep, struct swept *swept);
+/* Who stands. */
+void swept_trace(const struct sweep *sweep, const struct swept *swept, struct rank_turns *turns);
 /* The most hopeful of those that are to be gone on from, of which there are some; lesser: not worth
  * it any more. */
 size_t swept_take(struct sweep *sweep);
@@ -83,14 +87,13 @@ double swept_part_end(const struct flank_part *part, double x);
  * do; NONE: they cannot, or it is not known. */
 bool sweep_begin(const struct sweep_task *task, struct sweep *sweep);
 size_t sweep_run(struct sweep *sweep);
-void sweep_end(struct sweep *sweep); /* what it owns */
+bool sweep_mark_all(struct sweep *sweep); /* as sweep_mark, of one that has begun */
+void sweep_end(struct sweep *sweep);      /* what it owns */
 
 /* mirror.c: what can follow of those that stand, whatever parts reach: the same sweep from the far
- * end, gone through to its end, where every state is the rest of another one. */
-struct mirror;
-struct mirror *mirror_find(const struct sweep_task *task);    /* NULL: not known */
-const struct sweep *mirror_rest(const struct mirror *mirror); /* likewise, or not to its end */
-void mirror_forget(struct mirror *mirror);
+ * end, gone through to its end, where every state is the rest of another one.  NULL: not known, or
+ * no use. */
+struct mirror *mirror_find(const struct sweep_task *task);
 bool mirror_follows(const struct sweep *sweep, const struct swept *swept);
 
 #endif
