@@ -161,7 +161,8 @@ static enum outcome find_rungs(const struct crowd *crowd, const struct crowd *la
     if (worst_first) {
         if (outcome == OUTCOME_DONE && answer->rungs.has_packing)
             outcome = answer_met(late, answer);
-        if (outcome != OUTCOME_DONE || worst_only || answer->crossed)
+        /* Where the worst rung was not found there is no use in looking for it again. */
+        if (outcome != OUTCOME_DONE || worst_only || answer->crossed || !answer->rungs.has_worst)
             return outcome;
         outcome = find_all(crowd, answer);
     }
