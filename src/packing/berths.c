@@ -17,7 +17,8 @@ bool look_late(struct ranks *ranks) {
 static bool add_berth(const struct look *look, size_t c, int rank, const struct post *post,
                       size_t at, struct notes notes[SIDE_COUNT], struct berths *berths) {
     const struct ranking *ranking = look->view.ranking;
-    const struct spot *spot = &ranking_spots(ranking, c).list[post->spot];
+    const struct spot_list spots = ranking_spots(ranking, c);
+    const struct spot *spot = &spots.list[post->spot];
     const struct interval up = post->posture.up;
     const double y = rank == RANK_LOWER ? up.lo : up.hi;
     struct berth berth = {.from = post->along.lo,
