@@ -1,6 +1,7 @@
 /* Packing brackets whose struts reach beyond them, against every choice there is: lengths are whole
  * inches, as in test_packing.c, and every strut lies on one line, or on any of a few, so that its
  * parts are boxes whose gaps can be taken here without a word about ways, ends and orders. */
+#include "../src/packing/ranked.h"
 #include "packing.h"
 #include "random_roof.h"
 #include "random_trial.h"
@@ -16,7 +17,7 @@
 
 #include <cmocka.h>
 
-enum { PARCELS_MOST = 4, DIFFERENT_MOST = 3, SPOTS = 3, ALONG = 18, UP = 9 };
+enum { PARCELS_MOST = 4, DIFFERENT_MOST = 3, SPOTS = 3, REACH_ALONG = 18, REACH_UP = 9 };
 #define APART 2.0 /* inches, of nearest misses */
 
 /* Nothing is lacked in any spot by itself. */
@@ -115,7 +116,7 @@ static void make(uint64_t seed, enum kind kind, struct trial *trial) {
     const struct interval all = {-1000, 1000};
     const bool misses = kind == MISSES || kind == MOVES;
     const bool small = kind == MOVES || kind == LINES;
-    const int along = small ? ALONG / 2 : ALONG, up = small ? UP / 2 : UP;
+    const int along = small ? REACH_ALONG / 2 : REACH_ALONG, up = small ? REACH_UP / 2 : REACH_UP;
     struct random_source source = {seed};
     trial->count = kind == MOVES ? 2 : (size_t)random_between(&source, 2, DIFFERENT_MOST);
     trial->hole_worth = between(&source, 1, 6);
@@ -126,8 +127,8 @@ static void make(uint64_t seed, enum kind kind, struct trial *trial) {
         struct parcel *parcel = &trial->parcels[b];
         *parcel = (struct parcel){.width = between(&source, 2, 5),
                                   .height = between(&source, 2, 4),
-                                  .want_x = between(&source, 0, ALONG),
-                                  .want_y = between(&source, 0, UP),
+                                  .want_x = between(&source, 0, REACH_ALONG),
+                                  .want_y = between(&source, 0, REACH_UP),
                                   .room = between(&source, 0, 2),
                                   .level = between(&source, misses ? -4 : -1, misses ? -1 : 1),
                                   .inside = {all, all},
@@ -197,29 +198,29 @@ static double lines_lack(const struct trial *trial, size_t b, const struct choic
     return sum;
 }
 
-struct part {
+struct limb {
     double x0, y0, x1, y1;
     enum { BOX, STRUT, FLASHING } kind;
 };
 
 /* Of an outer foot: from where it begins if drawn as high as it can be, to where it ends if drawn
  * as low. */
-static struct part flashing_of(const struct arms *arms, const struct arm *arm,
+static struct limb flashing_of(const struct arms *arms, const struct arm *arm,
                                const struct choice *at, int row, int end) {
     const struct drawn *high = &arm->drawn[end][SIDE_NEAR], *low = &arm->drawn[end][SIDE_FAR];
     const double line = at->line[row];
-    return (struct part){fmin(high->fixed, at->x + high->goes) - arms->side, line - arms->down,
+    return (struct limb){fmin(high->fixed, at->x + high->goes) - arms->side, line - arms->down,
                          fmax(low->fixed, at->x + low->goes) + arms->side, line + arms->up,
                          FLASHING};
 }
 
 static size_t parts_of(const struct trial *trial, size_t b, const struct choice *at,
-                       struct part *parts) {
+                       struct limb *parts) {
     const struct parcel *parcel = &trial->parcels[b];
     const struct arms *arms = parcel->arms;
     size_t count = 0;
     parts[count++] =
-        (struct part){at->x, at->y, at->x + parcel->width, at->y + parcel->height, BOX};
+        (struct limb){at->x, at->y, at->x + parcel->width, at->y + parcel->height, BOX};
     for (int row = ROW_TOP; row < ROW_COUNT; row++) {
         const struct arm *arm = &trial->lists[b][at->spot][row];
         const double line = at->line[row];
@@ -230,21 +231,21 @@ static size_t parts_of(const struct trial *trial, size_t b, const struct choice 
                 parts[count++] = flashing_of(arms, arm, at, row, end);
             continue;
         }
-        parts[count++] = (struct part){
+        parts[count++] = (struct limb){
             fmin(arm->lags[0], at->x + arm->clamps[0]) - arms->end, line - arms->half,
             fmax(arm->lags[1], at->x + arm->clamps[1]) + arms->end, line + arms->half, STRUT};
         for (int side = SIDE_NEAR; side < SIDE_COUNT; side++)
             if (arm->beyond[side])
                 parts[count++] =
-                    (struct part){arm->lags[side] - arms->side, line - arms->down,
+                    (struct limb){arm->lags[side] - arms->side, line - arms->down,
                                   arm->lags[side] + arms->side, line + arms->up, FLASHING};
     }
     return count;
 }
 
 /* The least gap that a rule asks for between two parts; -INFINITY: there is none. */
-static double asked(const struct trial *trial, size_t a, const struct part *one, size_t b,
-                    const struct part *other) {
+static double asked(const struct trial *trial, size_t a, const struct limb *one, size_t b,
+                    const struct limb *other) {
     const struct parcel *first = &trial->parcels[a], *second = &trial->parcels[b];
     const double level = fmax(first->level, second->level);
     if (one->kind == other->kind)
@@ -255,12 +256,12 @@ static double asked(const struct trial *trial, size_t a, const struct part *one,
 
 static bool clear(const struct trial *trial, size_t a, const struct choice *one, size_t b,
                   const struct choice *other) {
-    struct part parts[2][7];
+    struct limb parts[2][7];
     const size_t counts[] = {parts_of(trial, a, one, parts[0]),
                              parts_of(trial, b, other, parts[1])};
     for (size_t i = 0; i < counts[0]; i++)
         for (size_t j = 0; j < counts[1]; j++) {
-            const struct part *p = &parts[0][i], *q = &parts[1][j];
+            const struct limb *p = &parts[0][i], *q = &parts[1][j];
             const double gap =
                 fmax(fmax(q->x0 - p->x1, p->x0 - q->x1), fmax(q->y0 - p->y1, p->y0 - q->y1));
             if (gap < asked(trial, a, p, b, q) - 1e-6)
@@ -272,13 +273,13 @@ static bool clear(const struct trial *trial, size_t a, const struct choice *one,
 /* What the parts of two lack of being apart, and the brackets of `apart`. */
 static double lack_of(const struct trial *trial, size_t a, const struct choice *one, size_t b,
                       const struct choice *other, double apart) {
-    struct part parts[2][7];
+    struct limb parts[2][7];
     const size_t counts[] = {parts_of(trial, a, one, parts[0]),
                              parts_of(trial, b, other, parts[1])};
     double sum = 0;
     for (size_t i = 0; i < counts[0]; i++)
         for (size_t j = 0; j < counts[1]; j++) {
-            const struct part *p = &parts[0][i], *q = &parts[1][j];
+            const struct limb *p = &parts[0][i], *q = &parts[1][j];
             const double gap =
                 fmax(fmax(q->x0 - p->x1, p->x0 - q->x1), fmax(q->y0 - p->y1, p->y0 - q->y1));
             const bool boxes = p->kind == BOX && q->kind == BOX;
@@ -435,7 +436,7 @@ static size_t hold_feet(const struct trial *trial, const struct placed *placed,
     size_t drawn = 0;
     for (int i = 0; i < ROW_COUNT * ROW_COUNT; i++) {
         const int rows[2] = {i / ROW_COUNT, i % ROW_COUNT};
-        struct part parts[2];
+        struct limb parts[2];
         bool feet = true;
         for (int k = 0; k < 2; k++) {
             const size_t b = two[k];
@@ -628,6 +629,56 @@ static void lines_that_are_found_agree(void **state) {
         fail_msg("only %zu that fit and %zu that do not", said[0], said[1]);
 }
 
+static bool refuse(struct packing *packing, struct places *places) {
+    (void)packing;
+    (void)places;
+    return false;
+}
+
+/* Whether a sweep says that none packs, looking ever closer, as nothing that it comes to will do.
+ */
+static bool says_none(const struct trial *trial, size_t most_nodes) {
+    struct placed placed[PARCELS_MOST];
+    const struct packing_task task = {.parcels = trial->parcels,
+                                      .count = trial->count,
+                                      .hole_worth = trial->hole_worth,
+                                      .any = true,
+                                      .most_nodes = most_nodes};
+    struct packing *packing = malloc(sizeof *packing);
+    assert_non_null(packing);
+    assert_true(packing_begin(packing, &task, placed));
+    const bool nothing_packs =
+        !packing_narrow(packing) || packing_swept(packing, RANKED_LOOSE, refuse) == RANKED_NONE;
+    packing_end(packing);
+    free(packing);
+    return nothing_packs;
+}
+
+/* What is left out and made smaller on the way is in no packing: as long as there is one, it is
+ * never said that none packs. */
+static void closer_looks_leave_out_nothing(void **state) {
+    (void)state;
+    static const enum kind kinds[] = {FITS, FEET, LINES};
+    const size_t count = cases(900);
+    size_t packs = 0, nones = 0;
+    for (uint64_t seed = 1; seed <= count; seed++) {
+        static struct trial trial;
+        struct choice tried[PARCELS_MOST];
+        struct worth best = {INFINITY, INFINITY};
+        make(seed + 110000, kinds[seed % 3], &trial);
+        if (seed % 2 > 0)
+            make_alike(&trial, trial.count == 2 ? PARCELS_MOST : trial.count);
+        const bool nothing_packs = says_none(&trial, seed % 5 > 0 ? 0 : 1);
+        try_all(&trial, 0, (struct worth){0, 0}, tried, &best);
+        if (nothing_packs && best.cost < INFINITY)
+            fail_msg("seed %llu: none packs, but one does", (unsigned long long)seed);
+        packs += best.cost < INFINITY;
+        nones += nothing_packs;
+    }
+    printf("%zu pack, of %zu others %zu are said not to\n", packs, count - packs, nones);
+    assert_true(packs > count / 4 && nones > count / 20);
+}
+
 static void best_packing_is_the_best_of_all(void **state) {
     (void)state;
     const size_t count = cases(1500);
@@ -666,6 +717,7 @@ int main(void) {
         cmocka_unit_test(one_node_says_of_feet_what_is_so),
         cmocka_unit_test(one_node_says_of_lines_what_is_so),
         cmocka_unit_test(lines_that_are_found_agree),
+        cmocka_unit_test(closer_looks_leave_out_nothing),
         cmocka_unit_test(best_packing_is_the_best_of_all),
         cmocka_unit_test(feet_keep_off_as_well),
         cmocka_unit_test(nearest_miss_is_the_nearest_of_all),

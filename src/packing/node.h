@@ -225,6 +225,11 @@ bool packing_find_turn(const struct packing *packing, const struct parted *parte
  */
 void packing_leave(struct packing *packing, const struct places *places);
 
+/* packing.c: the first node of a task, whose best is to go to placed (false without memory), and
+ * what a packing owns. */
+bool packing_begin(struct packing *packing, const struct packing_task *task, struct placed *placed);
+void packing_end(struct packing *packing);
+
 /* packing.c: a node and all below it; and whether there is no use in going on. */
 void packing_search(struct packing *packing);
 bool packing_over(struct packing *packing);

@@ -275,7 +275,8 @@ static void clear(struct packing *packing) {
     }
 }
 
-static bool begin(struct packing *packing, const struct packing_task *task, struct placed *placed) {
+bool packing_begin(struct packing *packing, const struct packing_task *task,
+                   struct placed *placed) {
     packing->task = task;
     packing->count = task->count;
     packing->best = placed;
@@ -389,12 +390,19 @@ static void search_root(struct packing *packing, struct worth *bound) {
         squeeze(packing);
 }
 
+void packing_end(struct packing *packing) {
+    for (size_t b = 0; b < packing->count; b++) {
+        free(packing->piles[b].spots);
+        free(packing->piles[b].lacks);
+    }
+}
+
 enum outcome packing_find(const struct packing_task *task, enum packing_end *end,
                           struct placed *placed, struct worth *worth, struct worth *bound) {
     struct packing *packing = malloc(sizeof *packing);
     if (!packing)
         return OUTCOME_FAULT;
-    const bool good = begin(packing, task, placed);
+    const bool good = packing_begin(packing, task, placed);
     if (good) {
         *bound = (struct worth){INFINITY, INFINITY};
         if (packing_narrow(packing) && !packing_too_many(packing))
@@ -411,10 +419,7 @@ enum outcome packing_find(const struct packing_task *task, enum packing_end *end
             *bound = *worth;
     }
     const bool failed = packing->failed;
-    for (size_t b = 0; b < task->count; b++) {
-        free(packing->piles[b].spots);
-        free(packing->piles[b].lacks);
-    }
+    packing_end(packing);
     free(packing);
     return good && !failed ? OUTCOME_DONE : OUTCOME_FAULT;
 }
