@@ -659,7 +659,7 @@ static bool says_none(const struct trial *trial, size_t most_nodes) {
 static void closer_looks_leave_out_nothing(void **state) {
     (void)state;
     static const enum kind kinds[] = {FITS, FEET, LINES};
-    const size_t count = cases(900);
+    const size_t count = cases(400);
     size_t packs = 0, nones = 0;
     for (uint64_t seed = 1; seed <= count; seed++) {
         static struct trial trial;
