@@ -85,6 +85,33 @@ static bool is_foot(const struct packing_task *task, const struct crossing *cros
                ->feet;
 }
 
+/* The last foot of the row that comes first in a way, and the first one of the other, no further
+ * out than where they can be drawn to and what there is to spare between them; others stay. */
+static void draw_in(const struct packing_task *task, const struct crossing *crossing,
+                    const struct seats *seats, enum way way, enum drawing drawing, double spare,
+                    struct placed *placed) {
+    const int first = parts_first(way);
+    const bool both = is_foot(task, crossing, 0, seats) && is_foot(task, crossing, 1, seats);
+    const double own = length_greater(0, spare) / (both ? 2 : 1);
+    for (int i = 0; i < 2; i++) {
+        const int which = i == 0 ? first : 1 - first;
+        const size_t b = crossing->bracket[which];
+        if (!is_foot(task, crossing, which, seats) ||
+            crossing->kind[which] != (i == 0 ? PART_LAST : PART_FIRST))
+            continue;
+        const struct end end =
+            parts_end(task, crossing, which, seats->spot[which], ALONG, i == 0, drawing);
+        const double side = parts_parcel(task, b)->arms->side, x = placed[b].x + end.rel;
+        struct rather *rather = &placed[b].rather;
+        struct interval *lags =
+            &(drawing == DRAWN_FREE ? rather->lags : rather->must)[crossing->row[which]];
+        if (i == 0)
+            lags->hi = length_lesser(lags->hi, length_greater(end.fixed, x) - side + own);
+        else
+            lags->lo = length_greater(lags->lo, length_lesser(end.fixed, x) + side - own);
+    }
+}
+
 /* Flashings of feet that are apart along the eave, or had better be, as far in as it takes. */
 static void draw_lags_in(const struct packing_task *task, const struct crossing *crossing,
                          const struct seats *seats, struct placed *placed) {
@@ -93,44 +120,26 @@ static void draw_lags_in(const struct packing_task *task, const struct crossing 
         if (parts_depth(task, crossing, seats, (enum way)other) <
             parts_depth(task, crossing, seats, way))
             way = (enum way)other;
-    const int first = parts_first(way);
-    const bool feet[2] = {is_foot(task, crossing, first, seats),
-                          is_foot(task, crossing, 1 - first, seats)};
-    const double spare =
-        length_greater(0, -parts_depth(task, crossing, seats, way)) / (feet[0] && feet[1] ? 2 : 1);
-    for (int i = 0; i < 2 && packing_axis(way) == ALONG; i++) {
-        const int which = i == 0 ? first : 1 - first;
-        const size_t b = crossing->bracket[which];
-        const struct end end =
-            parts_end(task, crossing, which, seats->spot[which], ALONG, i == 0, DRAWN_FREE);
-        const double side = parts_parcel(task, b)->arms->side;
-        struct interval *lags = &placed[b].rather.lags[feet[i] ? crossing->row[which] : 0];
-        if (feet[i] && i == 0 && crossing->kind[which] == PART_LAST)
-            lags->hi = length_lesser(lags->hi, length_greater(end.fixed, placed[b].x + end.rel) -
-                                                   side + spare);
-        if (feet[i] && i == 1 && crossing->kind[which] == PART_FIRST)
-            lags->lo = length_greater(lags->lo, length_lesser(end.fixed, placed[b].x + end.rel) +
-                                                    side - spare);
-    }
+    if (packing_axis(way) == ALONG)
+        draw_in(task, crossing, seats, way, DRAWN_FREE, -parts_depth(task, crossing, seats, way),
+                placed);
 }
 
-/* Whether parts are clear of each other up the slope wherever their lines had rather lie. */
+/* Whether two flashings are clear of each other up the slope wherever their lines had rather lie.
+ */
 static bool clear_up(const struct packing_task *task, const struct crossing *crossing,
                      const struct placed *placed, enum way way) {
-    const int first = parts_first(way);
-    double end[2];
-    for (int which = 0; which < 2; which++) {
-        const size_t b = crossing->bracket[which];
-        const struct interval *line = &placed[b].rather.lines[crossing->row[which]];
-        const bool box = crossing->kind[which] == PART_BOX, high = which == first;
-        const double height = high ? parts_parcel(task, b)->height : 0;
-        end[which] = box ? placed[b].y + height
-                         : (high ? line->hi : line->lo) + parts_off(task, crossing, which, high);
-    }
-    return end[1 - first] - end[first] >= parts_gap(task, crossing) - SAME;
+    const int first = parts_first(way), second = 1 - first;
+    const struct rather *below = &placed[crossing->bracket[first]].rather,
+                        *above = &placed[crossing->bracket[second]].rather;
+    const double high =
+                     below->lines[crossing->row[first]].hi + parts_off(task, crossing, first, true),
+                 low = above->lines[crossing->row[second]].lo +
+                       parts_off(task, crossing, second, false);
+    return low - high >= parts_gap(task, crossing) - SAME;
 }
 
-/* Whether lags that are drawn in keep parts apart in a way: flashings of feet face each other. */
+/* Whether lags that are drawn in keep flashings apart in a way: those of feet face each other. */
 static bool faces(const struct packing_task *task, const struct crossing *crossing,
                   const struct seats *seats, enum way way) {
     const int first = parts_first(way), second = 1 - first;
@@ -139,32 +148,16 @@ static bool faces(const struct packing_task *task, const struct crossing *crossi
            (!is_foot(task, crossing, second, seats) || crossing->kind[second] == PART_FIRST);
 }
 
-/* Flashings of feet that are apart along the eave only, as far in as the level lets them. */
+/* Flashings of feet that are apart along the eave only, as far in as the level lets them; there is
+ * a rule between these and other flashings only. */
 static void draw_lags_hard(const struct packing_task *task, const struct crossing *crossing,
                            const struct seats *seats, struct placed *placed) {
     const enum way way = faces(task, crossing, seats, WAY_AFTER) ? WAY_AFTER : WAY_BEFORE;
-    const int first = parts_first(way), second = 1 - first;
-    const bool feet[2] = {is_foot(task, crossing, first, seats),
-                          is_foot(task, crossing, second, seats)};
-    if (!(feet[0] || feet[1]) || !faces(task, crossing, seats, way) ||
-        clear_up(task, crossing, placed, WAY_OVER) || clear_up(task, crossing, placed, WAY_UNDER))
-        return;
-    const double spare =
-        length_greater(0, -parts_excess(task, crossing, seats, way)) / (feet[0] && feet[1] ? 2 : 1);
-    for (int i = 0; i < 2; i++) {
-        const int which = i == 0 ? first : second;
-        const size_t b = crossing->bracket[which];
-        if (!feet[i])
-            continue;
-        const struct end end =
-            parts_end(task, crossing, which, seats->spot[which], ALONG, i == 0, DRAWN_HARD);
-        const double side = parts_parcel(task, b)->arms->side, x = placed[b].x + end.rel;
-        struct interval *lags = &placed[b].rather.must[crossing->row[which]];
-        if (i == 0)
-            lags->hi = length_lesser(lags->hi, length_greater(end.fixed, x) - side + spare);
-        else
-            lags->lo = length_greater(lags->lo, length_lesser(end.fixed, x) + side - spare);
-    }
+    if ((is_foot(task, crossing, 0, seats) || is_foot(task, crossing, 1, seats)) &&
+        faces(task, crossing, seats, way) && !clear_up(task, crossing, placed, WAY_OVER) &&
+        !clear_up(task, crossing, placed, WAY_UNDER))
+        draw_in(task, crossing, seats, way, DRAWN_HARD, -parts_excess(task, crossing, seats, way),
+                placed);
 }
 
 /* Those of nearest misses, all at once. */

@@ -200,9 +200,7 @@ static bool go_on_in(struct sweep *sweep, const struct next *next, struct swept 
         made->turn = (struct rank_turn){next->class, berth->tag, own->x, berth->y, next->rank};
         forget_far(sweep, made, next->rank);
         made->spent = spent_by(made);
-        if (sweep->marks && mirror_follows(sweep, made))
-            berth->mark = length_lesser(berth->mark, own->x);
-        kept = swept_keep(sweep, made);
+        kept = swept_keep(sweep, made, berth);
         *other = next->other;
     }
     return true;
@@ -279,7 +277,7 @@ bool sweep_begin(const struct sweep_task *task, struct sweep *sweep) {
 
 size_t sweep_run(struct sweep *sweep) {
     struct swept nothing = {.last = {nobody[RANK_LOWER], nobody[RANK_UPPER]}};
-    swept_keep(sweep, &nothing);
+    swept_keep(sweep, &nothing, NULL);
     return run(sweep);
 }
 

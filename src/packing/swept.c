@@ -177,11 +177,13 @@ static bool agrees(const struct sweep *sweep, const struct swept *swept) {
     return sweep->task->agree(sweep->task->subject, &turns);
 }
 
-bool swept_keep(struct sweep *sweep, struct swept *swept) {
+bool swept_keep(struct sweep *sweep, struct swept *swept, struct berth *berth) {
     struct bucket *const bucket = bucket_of(sweep, swept);
     const struct key key = key_of(swept, sweep->count);
     if (!mirror_follows(sweep, swept))
         return true;
+    if (sweep->marks && berth)
+        berth->mark = length_lesser(berth->mark, swept->turn.x);
     set_reaches(swept);
     if (!is_new(sweep, swept, &key, bucket))
         return true;

@@ -71,9 +71,10 @@ struct sweep {
 bool swept_begin(struct sweep *sweep);
 void swept_end(struct sweep *sweep); /* those that stand, and their lists */
 
-/* One more way to stand, unless another one is as good, or the rest cannot follow.  False: only
- * because those that stand do not agree. */
-bool swept_keep(struct sweep *sweep, struct swept *swept);
+/* One more way to stand, the last one in a berth (NULL: nobody), which is marked if that is asked
+ * for; unless another one is as good, or the rest cannot follow.  False: only because those that
+ * stand do not agree. */
+bool swept_keep(struct sweep *sweep, struct swept *swept, struct berth *berth);
 /* Who stands. */
 void swept_trace(const struct sweep *sweep, const struct swept *swept, struct rank_turns *turns);
 /* The most hopeful of those that are to be gone on from, of which there are some; lesser: not worth
