@@ -40,8 +40,7 @@ enum outcome crowding_list(const struct roof *roof, const struct terms *terms,
         crowd->ceilings[b] = crowd->ceilings[twin];
     }
     for (size_t b = 0; b < roof->bracket_count && outcome == OUTCOME_DONE; b++)
-        *good = *good && answer->stands[b] && !answer->stands[b]->crowded &&
-                crowd->ceilings[b] > -INFINITY;
+        *good = *good && answer->stands[b] && crowd->ceilings[b] > -INFINITY;
     return outcome;
 }
 

@@ -3,6 +3,7 @@
 #include "look.h"
 #include "outlines.h"
 
+#include <math.h>
 #include <stdlib.h>
 
 /* Lists of a roomy roof take long: every so many it is seen whether it is late, and every so many
@@ -20,11 +21,12 @@ static bool add_berth(const struct look *look, size_t c, int rank, const struct 
     const struct spot_list spots = ranking_spots(ranking, c);
     const struct spot *spot = &spots.list[post->spot];
     const struct interval up = post->posture.up;
-    const double y = rank == RANK_LOWER ? up.lo : up.hi;
+    const double height = ranking->ranks.classes[c].height;
     struct berth berth = {.from = post->along.lo,
                           .to = post->along.hi,
-                          .edge = rank == RANK_LOWER ? y + ranking->ranks.classes[c].height : y,
-                          .y = y,
+                          .low = rank == RANK_LOWER ? INFINITY : up.hi,
+                          .top = rank == RANK_UPPER ? -INFINITY : up.lo + height,
+                          .y = rank == RANK_UPPER ? up.hi : up.lo,
                           .tag = post->spot,
                           .post = at};
     const struct flank near = flank_of(&look->view, c, spot, &post->posture, SIDE_NEAR),
@@ -36,7 +38,7 @@ static bool add_berth(const struct look *look, size_t c, int rank, const struct 
 static bool outline(struct look *look, size_t c, int rank) {
     struct sweep_task *task = &look->task;
     struct berths *each = &look->each[c][rank];
-    const bool good = outline_berths(each, rank, &task->near, &task->far, &task->berths[c][rank]);
+    const bool good = outline_berths(each, &task->near, &task->far, &task->berths[c][rank]);
     each->count = look->closer ? each->count : 0;
     return good;
 }

@@ -86,7 +86,7 @@ static bool keep_marked(struct look *look, size_t c, int rank) {
         const struct berth *berth = &each->list[i];
         struct post post = posts->list[berth->post];
         double from, to;
-        if (!outline_marked(berth, rank, &task->near, &task->far, &marked, &from) ||
+        if (!outline_marked(berth, &task->near, &task->far, &marked, &from) ||
             !mirror_marked(look->mirror, c, rank, berth, &to))
             continue;
         post.along.lo = length_greater(post.along.lo, from - SAME);

@@ -35,7 +35,7 @@ static bool turn_berths(struct mirror *mirror, const struct sweep_task *task, si
         const struct berth berth = turned(mirror, &task->berths[c][rank].list[i]);
         good = berths_add(&all, &berth);
     }
-    good = good && outline_berths(&all, rank, &mirror->task.near, &mirror->task.far,
+    good = good && outline_berths(&all, &mirror->task.near, &mirror->task.far,
                                   &mirror->task.berths[c][rank]);
     free(all.list);
     return good;
@@ -111,7 +111,7 @@ struct mirror *mirror_mark(const struct sweep_task *task, const struct sweep *ah
 bool mirror_marked(const struct mirror *mirror, size_t c, int rank, const struct berth *some,
                    double *to) {
     const struct berth berth = turned(mirror, some);
-    const bool marked = outline_marked(&berth, rank, &mirror->task.near, &mirror->task.far,
+    const bool marked = outline_marked(&berth, &mirror->task.near, &mirror->task.far,
                                        &mirror->task.berths[c][rank], to);
     *to = -*to;
     return marked;
@@ -136,19 +136,27 @@ const struct sweep *mirror_rest(const struct mirror *mirror) {
     return mirror && mirror->known ? &mirror->sweep : NULL;
 }
 
+/* Whether the first of the rest in one rank is clear of the last one that stands in another. */
+static bool can_meet(const struct sweep *sweep, const struct last *last, int rank,
+                     const struct key *rest, int other) {
+    const bool clear = rank_below(rank, other) ? last->top + sweep->over <= rest->low[other] + SAME
+                                               : rest->top[other] + sweep->over <= last->low + SAME;
+    return clear || -rest->x[other] >= last->x + sweep->closest - SAME;
+}
+
 /* Whether the rest can begin there, whatever its parts reach: from its end on, one that stands is
  * the negative of its X. */
 static bool can_begin(const struct sweep *sweep, const struct swept *swept,
                       const struct key *rest) {
-    const struct last *last = swept->last;
-    const double order = length_greater(last[RANK_LOWER].x, last[RANK_UPPER].x);
-    for (int rank = 0; rank < RANK_COUNT; rank++)
-        if (-rest->x[rank] < length_greater(order, last[rank].x + sweep->closest) - SAME)
+    const double order = swept_order(swept);
+    for (size_t rank = 0; rank < sweep->ranks->ranks; rank++)
+        if (-rest->x[rank] < length_greater(order, swept->last[rank].x + sweep->closest) - SAME)
             return false;
-    const bool over = last[RANK_LOWER].edge + sweep->over <= rest->edge[RANK_UPPER] + SAME,
-               under = rest->edge[RANK_LOWER] + sweep->over <= last[RANK_UPPER].edge + SAME;
-    return (over || -rest->x[RANK_UPPER] >= last[RANK_LOWER].x + sweep->closest - SAME) &&
-           (under || -rest->x[RANK_LOWER] >= last[RANK_UPPER].x + sweep->closest - SAME);
+    for (int rank = 0; rank < (int)sweep->ranks->ranks; rank++)
+        for (int other = 0; other < (int)sweep->ranks->ranks; other++)
+            if (other != rank && !can_meet(sweep, &swept->last[rank], rank, rest, other))
+                return false;
+    return true;
 }
 
 /* Whether all that are to come can follow. */
@@ -156,7 +164,7 @@ bool mirror_follows(const struct sweep *sweep, const struct swept *swept) {
     const struct sweep *rest = sweep->rest;
     if (!rest)
         return true;
-    const size_t shapes = rest->shapes * rest->shapes,
+    const size_t shapes = rest->bucket_count / sweep->ranks->states,
                  from = (sweep->ranks->states - 1 - swept->state) * shapes;
     for (size_t i = from; i < from + shapes; i++)
         for (size_t k = 0; k < rest->buckets[i].count; k++)

@@ -23,39 +23,51 @@ static int by_begin(const void *a, const void *b) {
     return (one->from > other->from) - (one->from < other->from);
 }
 
-/* Those with the same flanks together, and of those one that others may be like first. */
+/* Of the two sides that count against a berth, the further towards another rank the more, the one
+ * that is told by X; the other is the same for all of a rank but the middle one. */
+static double price_of(const struct berth *berth) {
+    return berth->top > -INFINITY ? berth->top : -berth->low;
+}
+static double other_price_of(const struct berth *berth) {
+    return berth->top > -INFINITY ? -berth->low : -INFINITY;
+}
+
+static bool same_but_for_price(const struct berth *one, const struct berth *other) {
+    return one->near == other->near && one->far == other->far &&
+           other_price_of(one) == other_price_of(other);
+}
+
+/* Those that are the same but for X and price together, and of those one that others may be like
+ * first. */
 static int by_flanks(const void *a, const void *b) {
     const struct berth *one = a, *other = b;
     if (one->near != other->near)
         return one->near < other->near ? -1 : 1;
     if (one->far != other->far)
         return one->far < other->far ? -1 : 1;
+    if (other_price_of(one) != other_price_of(other))
+        return other_price_of(one) < other_price_of(other) ? -1 : 1;
     if (one->from != other->from)
         return one->from < other->from ? -1 : 1;
     return (one->to < other->to) - (one->to > other->to);
 }
 
-/* What counts against an edge: the further towards the other rank, the more. */
-static double price_of(int rank, const struct berth *berth) {
-    return rank == RANK_LOWER ? berth->edge : -berth->edge;
-}
-
 /* Whether one is within another one, and no better. */
-static bool is_within(int rank, const struct berth *berth, const struct berth *other) {
+static bool is_within(const struct berth *berth, const struct berth *other) {
     return berth->from >= other->from && berth->to <= other->to &&
-           price_of(rank, berth) >= price_of(rank, other);
+           price_of(berth) >= price_of(other);
 }
 
-/* The outline of some with the same flanks, behind others. */
-static bool outline(const struct berth *some, size_t count, int rank, struct berths *berths) {
+/* The outline of some that are the same but for X and price, behind others. */
+static bool outline(const struct berth *some, size_t count, struct berths *berths) {
     if (count == 1)
         return berths_add(berths, some);
     struct pieces *many = calloc(count + 1, sizeof *many), least = {.list = NULL};
     bool good = many != NULL;
     size_t made = 0, last = 0;
     for (size_t i = 0; i < count && good; i++) {
-        const double price = price_of(rank, &some[i]);
-        if (i > 0 && is_within(rank, &some[i], &some[last]))
+        const double price = price_of(&some[i]);
+        if (i > 0 && is_within(&some[i], &some[last]))
             continue;
         good = pieces_add(&many[made++], (struct piece){some[i].from, some[i].to, price, price, i});
         last = i;
@@ -97,12 +109,15 @@ static bool flank_less(const struct flank *one, const struct flank *other, doubl
 
 /* What berths are compared by. */
 struct outlined {
-    int rank;
     const struct flanks *near, *far;
 };
 
+static bool leaves_as_much(const struct berth *a, const struct berth *b) {
+    return a->low >= b->low && a->top <= b->top;
+}
+
 static bool as_good(const struct outlined *by, const struct berth *a, const struct berth *b) {
-    return a->from <= b->from && a->to >= b->to && price_of(by->rank, a) <= price_of(by->rank, b) &&
+    return a->from <= b->from && a->to >= b->to && leaves_as_much(a, b) &&
            flank_less(&by->far->list[a->far], &by->far->list[b->far], 1) &&
            flank_less(&by->near->list[a->near], &by->near->list[b->near], -1);
 }
@@ -130,17 +145,16 @@ static void drop_lesser(const struct outlined *by, struct berths *berths) {
     berths->count = kept;
 }
 
-bool outline_berths(struct berths *some, int rank, const struct flanks *near,
-                    const struct flanks *far, struct berths *berths) {
-    const struct outlined by = {rank, near, far};
+bool outline_berths(struct berths *some, const struct flanks *near, const struct flanks *far,
+                    struct berths *berths) {
+    const struct outlined by = {near, far};
     bool good = true;
     if (some->count > 0)
         qsort(some->list, some->count, sizeof *some->list, by_flanks);
     for (size_t from = 0, to = 0; from < some->count && good; from = to) {
-        while (to < some->count && some->list[to].near == some->list[from].near &&
-               some->list[to].far == some->list[from].far)
+        while (to < some->count && same_but_for_price(&some->list[to], &some->list[from]))
             to++;
-        good = outline(&some->list[from], to - from, rank, berths);
+        good = outline(&some->list[from], to - from, berths);
     }
     if (!good || berths->count == 0)
         return good;
@@ -150,13 +164,13 @@ bool outline_berths(struct berths *some, int rank, const struct flanks *near,
     return true;
 }
 
-bool outline_marked(const struct berth *some, int rank, const struct flanks *near,
-                    const struct flanks *far, const struct berths *marked, double *from) {
+bool outline_marked(const struct berth *some, const struct flanks *near, const struct flanks *far,
+                    const struct berths *marked, double *from) {
     *from = INFINITY;
     for (size_t i = 0; i < marked->count; i++) {
         const struct berth *berth = &marked->list[i];
         if (berth->mark < *from && berth->from <= some->to && berth->to >= some->from &&
-            berth->mark <= some->to && price_of(rank, berth) <= price_of(rank, some) &&
+            berth->mark <= some->to && leaves_as_much(berth, some) &&
             flank_less(&far->list[berth->far], &far->list[some->far], 1) &&
             flank_less(&near->list[berth->near], &near->list[some->near], -1))
             *from = berth->mark;

@@ -7,15 +7,15 @@
 bool berths_add(struct berths *berths, const struct berth *berth); /* false without memory */
 
 /* The berths of one class in a rank, behind others that there are, in the order of `from`: of those
- * with the same flanks the outline, the side towards the other rank by X; and none that another one
- * goes as far as on both ends, with as much room for the other rank, and reaching nowhere further.
+ * with the same flanks the outline, the side towards another rank by X; and none that another one
+ * goes as far as on both ends, with as much room for other ranks, and reaching nowhere further.
  * some: put in another order.  False without memory. */
-bool outline_berths(struct berths *some, int rank, const struct flanks *near,
-                    const struct flanks *far, struct berths *berths);
+bool outline_berths(struct berths *some, const struct flanks *near, const struct flanks *far,
+                    struct berths *berths);
 
 /* Whether one that such a berth may stand for was marked: *from is X from which on. `some` is one
  * of those that the marked ones come from. */
-bool outline_marked(const struct berth *some, int rank, const struct flanks *near,
-                    const struct flanks *far, const struct berths *marked, double *from);
+bool outline_marked(const struct berth *some, const struct flanks *near, const struct flanks *far,
+                    const struct berths *marked, double *from);
 
 #endif

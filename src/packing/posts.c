@@ -26,8 +26,7 @@ bool posts_add(struct posts *posts, const struct post *post) {
     return true;
 }
 
-/* How high a band is.  Those of a pass that is to hold as it is are as far from the other rank as
- * they can be. */
+/* How high a band is. */
 static double band_of(const struct view *view, size_t c) {
     const struct ranks *ranks = &view->ranking->ranks;
     const struct rank_class *class = &ranks->classes[c];
@@ -35,7 +34,7 @@ static double band_of(const struct view *view, size_t c) {
     for (size_t o = 0; o < ranks->class_count; o++)
         room = length_greater(room, ranks->classes[o].up.hi - class->up.lo - class->height -
                                         ranks->over[c][o]);
-    if (!ranked_proves(view->ranking->how) || !view->minded || !(view->beyond > 0))
+    if (!view->minded || !(view->beyond > 0))
         return INFINITY;
     return length_greater(length_lesser(view->passes, room / BANDS) - SAME, BAND_LEAST);
 }
@@ -48,37 +47,59 @@ static struct interval line_of(const struct view *view, size_t c, const struct s
     return (struct interval){strips[0].lo, strips[count - 1].hi};
 }
 
-static bool add_band(const struct view *view, size_t c, int rank, struct post post,
-                     struct posts *posts) {
+static bool add_band(const struct view *view, size_t c, struct post post, struct posts *posts) {
     const struct spot_list spots = ranking_spots(view->ranking, c);
-    struct interval *up = &post.posture.up;
-    if (!ranked_proves(view->ranking->how))
-        up->lo = up->hi = rank == RANK_LOWER ? up->lo : up->hi;
     for (int row = ROW_TOP; row < ROW_COUNT; row++)
-        post.posture.lines[row] = line_of(view, c, &spots.list[post.spot], *up, row);
+        post.posture.lines[row] = line_of(view, c, &spots.list[post.spot], post.posture.up, row);
     return posts_add(posts, &post);
 }
 
-bool posts_of(const struct view *view, size_t c, int rank, size_t spot, struct posts *posts) {
-    const struct spot_list spots = ranking_spots(view->ranking, c);
-    const struct interval all = view->ranking->ranks.classes[c].up;
+/* As far from another rank as they can be, which is to hold as it is. */
+static bool add_ends(const struct view *view, size_t c, int rank, struct post post,
+                     struct posts *posts) {
+    struct interval *const up = &post.posture.up;
+    const struct interval all = *up;
+    bool good = true;
+    *up = (struct interval){all.lo, all.lo};
+    if (rank != RANK_UPPER)
+        good = add_band(view, c, post, posts);
+    *up = (struct interval){all.hi, all.hi};
+    if (rank == RANK_UPPER || (rank == RANK_MIDDLE && all.lo < all.hi))
+        good = good && add_band(view, c, post, posts);
+    return good;
+}
+
+/* In bands from the far side of the rank on. */
+static bool add_bands(const struct view *view, size_t c, int rank, struct post post,
+                      struct posts *posts) {
+    const struct rank_class *class = &view->ranking->ranks.classes[c];
+    const struct interval all = {rank == RANK_MIDDLE ? class->part[rank].lo : class->up.lo,
+                                 class->up.hi},
+                          clip = post.posture.up;
     const double step = band_of(view, c);
-    struct interval clip[AXIS_COUNT];
-    if (!ranking_clip(view->ranking, c, rank, &spots.list[spot], clip))
-        return true;
     bool good = true;
     for (size_t k = 0; k <= BANDS && good; k++) {
         const double from = k > 0 ? (double)k * step : -INFINITY,
                      to = k < BANDS ? (double)(k + 1) * step : INFINITY;
-        const struct interval band = rank == RANK_LOWER
-                                         ? (struct interval){all.lo + from, all.lo + to}
-                                         : (struct interval){all.hi - to, all.hi - from},
-                              up = {length_greater(band.lo, clip[UP].lo),
-                                    length_lesser(band.hi, clip[UP].hi)};
-        const struct post post = {.spot = spot, .along = clip[ALONG], .posture = {.up = up}};
-        good = up.lo > up.hi || add_band(view, c, rank, post, posts);
+        const struct interval band = rank == RANK_UPPER
+                                         ? (struct interval){all.hi - to, all.hi - from}
+                                         : (struct interval){all.lo + from, all.lo + to},
+                              up = {length_greater(band.lo, clip.lo),
+                                    length_lesser(band.hi, clip.hi)};
+        post.posture.up = up;
+        good = up.lo > up.hi || add_band(view, c, post, posts);
     }
     return good;
+}
+
+bool posts_of(const struct view *view, size_t c, int rank, size_t spot, struct posts *posts) {
+    const struct spot_list spots = ranking_spots(view->ranking, c);
+    struct interval clip[AXIS_COUNT];
+    if (!ranking_clip(view->ranking, c, rank, &spots.list[spot], clip))
+        return true;
+    const struct post post = {.spot = spot, .along = clip[ALONG], .posture = {.up = clip[UP]}};
+    return ranked_proves(view->ranking->how) ? add_bands(view, c, rank, post, posts)
+                                             : add_ends(view, c, rank, post, posts);
 }
 
 /* A row's line as it may lie with its bracket there, in one piece or two; none: 0. */

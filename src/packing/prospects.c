@@ -39,13 +39,13 @@ bool prospects_ranks(const struct prospect_task *task, struct interval up[PROSPE
     bool good = ranks != NULL;
     if (good) {
         begin(task, ranks);
-        good = ranks_begin(ranks);
+        good = ranks_begin(ranks) && ranks->ranks <= RANKS_COSTED;
         *count = ranks->ranks;
-        for (size_t c = 0; c < task->count; c++) {
+        for (size_t c = 0; c < task->count && good; c++) {
             const struct rank_class *class = &ranks->classes[c];
             up[c][0] = up[c][1] = class->up;
             if (ranks->ranks > 1)
-                up[c][0].hi = up[c][1].lo = class->beyond;
+                up[c][0].hi = up[c][1].lo = class->part[RANK_UPPER].lo;
         }
     }
     free(ranks);
@@ -61,7 +61,7 @@ enum outcome prospects_find(const struct prospect_task *task, struct pieces *res
     if (!ranks)
         return OUTCOME_FAULT;
     begin(task, ranks);
-    *known = ranks_begin(ranks);
+    *known = ranks_begin(ranks) && ranks->ranks <= RANKS_COSTED;
     for (size_t c = 0; c < task->count && *known && good; c++)
         for (size_t rank = 0; rank < ranks->ranks && good; rank++)
             good = pieces_copy(&task->kinds[c].lacks[rank], &ranks->classes[c].costs[rank]);

@@ -100,10 +100,10 @@ bool ranking_clip(const struct ranking *ranking, size_t c, int rank, const struc
         if (clip[axis].lo > clip[axis].hi && clip[axis].lo < clip[axis].hi + 2 * SAME)
             clip[axis].lo = clip[axis].hi = (clip[axis].lo + clip[axis].hi) / 2;
     }
-    if (ranks->ranks > 1 && rank == RANK_LOWER)
-        clip[UP].hi = length_lesser(clip[UP].hi, class->beyond);
-    if (ranks->ranks > 1 && rank == RANK_UPPER)
-        clip[UP].lo = length_greater(clip[UP].lo, class->beyond);
+    if (ranks->ranks > 1) {
+        clip[UP].lo = length_greater(clip[UP].lo, class->part[rank].lo);
+        clip[UP].hi = length_lesser(clip[UP].hi, class->part[rank].hi);
+    }
     return clip[ALONG].lo <= clip[ALONG].hi && clip[UP].lo <= clip[UP].hi;
 }
 
@@ -268,7 +268,8 @@ static enum ranked_end run(struct ranking *ranking, struct places *places) {
     enum ranked_end end = RANKED_SILENT;
     if (ranking->alike)
         end = ranking_sweep(ranking, &trial);
-    if (end != RANKED_SILENT || ranking->how != RANKED_BARE || ranking->ranks.failed)
+    if (end != RANKED_SILENT || ranking->how != RANKED_BARE || ranking->ranks.failed ||
+        ranking->ranks.ranks > RANKS_COSTED)
         return end;
     ranking->ranks.ended = false;
     if (!run_ranks(ranking, &turns, &fits))

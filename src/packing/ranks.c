@@ -30,9 +30,9 @@ static bool may_follow(const struct ranks *ranks, size_t state, size_t next) {
     return may;
 }
 
-/* From where on a bracket of a class is of the upper rank, as others can stand below it; false
- * where others can stand both below and above it.  *one: none can do either. */
-static bool find_beyond(struct ranks *ranks, size_t c, bool *one) {
+/* Y up to which others can stand above one of a class, and from which on they can below it: where
+ * it is of which rank.  How many ranks there are at the least. */
+static size_t find_parts(struct ranks *ranks, size_t c) {
     struct rank_class *class = &ranks->classes[c];
     double below = -INFINITY, above = INFINITY;
     for (size_t o = 0; o < ranks->class_count; o++) {
@@ -42,13 +42,29 @@ static bool find_beyond(struct ranks *ranks, size_t c, bool *one) {
         below = length_greater(below, other->up.hi - class->height - ranks->over[c][o]);
         above = length_lesser(above, other->up.lo + other->height + ranks->over[c][o]);
     }
-    *one = *one && below < class->up.lo && above > class->up.hi;
-    class->beyond = above;
-    return below < above;
+    class->part[RANK_LOWER] = (struct interval){-INFINITY, above};
+    class->part[RANK_MIDDLE] = (struct interval){above, below};
+    class->part[RANK_UPPER] = (struct interval){length_greater(above, below), INFINITY};
+    if (below >= above)
+        return RANK_COUNT;
+    return below < class->up.lo && above > class->up.hi ? 1 : RANKS_COSTED;
+}
+
+/* Whether two of the middle rank could stand above each other. */
+static bool is_deep(const struct ranks *ranks) {
+    bool deep = false;
+    for (size_t c = 0; c < ranks->class_count && !deep; c++)
+        for (size_t o = 0; o < ranks->class_count && !deep; o++) {
+            const struct rank_class *lower = &ranks->classes[c], *upper = &ranks->classes[o];
+            const struct interval *from = &lower->part[RANK_MIDDLE],
+                                  *to = &upper->part[RANK_MIDDLE];
+            deep = (c != o || lower->size > 1) && from->lo <= from->hi && to->lo <= to->hi &&
+                   from->lo + lower->height + ranks->over[c][o] <= to->hi;
+        }
+    return deep;
 }
 
 bool ranks_begin(struct ranks *ranks) {
-    bool one = true;
     ranks->states = 1;
     for (size_t c = 0; c < ranks->class_count && ranks->states <= RANK_STATES_MOST; c++) {
         ranks->classes[c].stride = ranks->states;
@@ -56,11 +72,12 @@ bool ranks_begin(struct ranks *ranks) {
     }
     if (ranks->states > RANK_STATES_MOST)
         return false;
-    for (size_t c = 0; c < ranks->class_count; c++)
-        if (!find_beyond(ranks, c, &one))
-            return false;
-    ranks->ranks = one ? 1 : RANK_COUNT;
-    return true;
+    ranks->ranks = 1;
+    for (size_t c = 0; c < ranks->class_count; c++) {
+        const size_t least = find_parts(ranks, c);
+        ranks->ranks = ranks->ranks < least ? least : ranks->ranks;
+    }
+    return ranks->ranks <= RANKS_COSTED || !is_deep(ranks);
 }
 
 /* What a state costs to one behind it, by that one's place. */
@@ -124,6 +141,8 @@ static void run(struct ranks *ranks, int rank) {
 }
 
 bool ranks_run(struct ranks *ranks) {
+    if (ranks->ranks > RANKS_COSTED)
+        return false;
     for (size_t rank = 0; rank < ranks->ranks && !ranks->failed; rank++) {
         ranks->costs[rank] = calloc(ranks->states * ranks->class_count, sizeof **ranks->costs);
         ranks->lowest[rank] = malloc(ranks->states * sizeof **ranks->lowest);

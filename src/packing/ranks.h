@@ -1,14 +1,15 @@
-/* Ranks: brackets beside each other along the eave, in one row or in two, one above the other.
- * Private to this folder.
+/* Ranks: brackets beside each other along the eave, in one row, in two or in three, one above the
+ * other.  Private to this folder.
  *
  * Of brackets in a row each minds only the one before it.  So what some of them cost at the least,
  * by the place of the last, follows from what all but the last do: a dynamic program over who
  * stands already (Held and Karp 1962, from memory), with functions for figures.
  *
- * Brackets may stand above each other too, but no three one above the other: those below which
- * another one could still stand are the upper rank, the others the lower one.  Two of a rank cannot
- * be above each other, so each rank is a row.  That one of the upper rank has to be clear of those
- * of the lower that it meets along the eave is left out, which only makes less of the cost. */
+ * Brackets may stand above each other too, but no four one above the other: those below which
+ * another one could still stand are the upper rank, the others the lower one, and those below and
+ * above which others could are the middle one.  Two of a rank cannot be above each other, so each
+ * rank is a row.  That those of one rank have to be clear of those of another that they meet along
+ * the eave is left out, which only makes less of the cost. */
 #ifndef RUDDLE_RANKS_H
 #define RUDDLE_RANKS_H
 
@@ -18,17 +19,18 @@
 #include <stdbool.h>
 #include <stddef.h>
 
-enum { RANK_LOWER, RANK_UPPER, RANK_COUNT };
+enum { RANK_LOWER, RANK_UPPER, RANK_MIDDLE, RANK_COUNT };
+enum { RANKS_COSTED = 2 }; /* of three nothing is said here, but by a sweep */
 enum { RANK_STATES_MOST = 4096, RANK_CLASSES_MOST = 16 };
 
 /* Brackets that can be exchanged for each other. */
 struct rank_class {
-    size_t size;                     /* how many */
-    double height;                   /* inches */
-    struct interval along, up;       /* where any of them may be */
-    double beyond;                   /* Y from which on one is of the upper rank */
-    struct pieces costs[RANK_COUNT]; /* of one of them in a rank, by X; owned */
-    size_t stride;                   /* of a state's index */
+    size_t size;                      /* how many */
+    double height;                    /* inches */
+    struct interval along, up;        /* where any of them may be */
+    struct interval part[RANK_COUNT]; /* Y of one in a rank */
+    struct pieces costs[RANK_COUNT];  /* of one of them in a rank, by X; owned */
+    size_t stride;                    /* of a state's index */
 };
 
 struct ranks {
@@ -41,7 +43,7 @@ struct ranks {
     bool (*stop)(void *subject);                       /* may be NULL */
     void *subject;
     /* From here on ranks.c's. */
-    size_t ranks;                     /* 1 or RANK_COUNT */
+    size_t ranks;                     /* how many there are */
     size_t states;                    /* so many of each class: mixed radix */
     struct pieces *costs[RANK_COUNT]; /* of those of a state, by the place of the last:
                                          [state * class_count + its class]; owned */
@@ -61,10 +63,16 @@ struct rank_turns {
     size_t count;
 };
 
-/* Once classes and gaps are there, but for costs: whether they are of one row or two, and not too
- * many. */
+/* Whether those of a rank stand below those of another one where they meet. */
+static inline bool rank_below(int rank, int other) {
+    return rank == RANK_LOWER || other == RANK_UPPER;
+}
+
+/* Once classes and gaps are there, but for costs: whether they are of three rows at most, and not
+ * too many. */
 bool ranks_begin(struct ranks *ranks);
-/* Once their costs are there too: false where that came to no end (failed: no memory). */
+/* Once their costs are there too: false where there are more than RANKS_COSTED, or that came to no
+ * end (failed: no memory). */
 bool ranks_run(struct ranks *ranks);
 /* The least that all come to, INFINITY where they do not fit, and where they then stand. */
 double ranks_least(const struct ranks *ranks, struct rank_turns *turns);

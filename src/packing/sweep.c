@@ -4,13 +4,12 @@
 
 #include <math.h>
 #include <stdlib.h>
+#include <string.h>
 
 enum { LOOK = 16 };
 
-static const struct last nobody[RANK_COUNT] = {
-    {.x = -INFINITY, .edge = -INFINITY, .class = NOBODY},
-    {.x = -INFINITY, .edge = INFINITY, .class = NOBODY},
-};
+static const struct last nobody = {
+    .x = -INFINITY, .low = INFINITY, .top = -INFINITY, .class = NOBODY};
 
 static bool one_size(const struct sweep_task *task, size_t c, size_t d) {
     const struct ranks *ranks = task->ranks;
@@ -67,7 +66,7 @@ static void find_left(struct sweep *sweep) {
 
 /* Whether the ranks have room for all that are to come. */
 static bool room_for_rest(const struct sweep *sweep, const struct swept *swept) {
-    const double order = length_greater(swept->last[RANK_LOWER].x, swept->last[RANK_UPPER].x);
+    const double order = swept_order(swept);
     size_t more = 0;
     for (size_t rank = 0; rank < sweep->ranks->ranks; rank++) {
         const double from = length_greater(order, swept->last[rank].x + sweep->closest);
@@ -79,11 +78,11 @@ static bool room_for_rest(const struct sweep *sweep, const struct swept *swept) 
     return swept->count + more >= sweep->total;
 }
 
-/* The other rank's last is of no matter where all that are to come stand well beyond it. */
+/* Another rank's last is of no matter where all that are to come stand well beyond it. */
 static void forget_far(const struct sweep *sweep, struct swept *swept, int rank) {
-    const int other = RANK_UPPER - rank;
-    if (swept->last[other].x + sweep->furthest <= swept->last[rank].x)
-        swept->last[other] = nobody[other];
+    for (int other = 0; other < RANK_COUNT; other++)
+        if (other != rank && swept->last[other].x + sweep->furthest <= swept->last[rank].x)
+            swept->last[other] = nobody;
 }
 
 /* How far apart two parts have to be; -INFINITY: there is no rule. */
@@ -127,13 +126,24 @@ static double clear_of(const struct sweep *sweep, const struct last *last, size_
     return x;
 }
 
-/* Whether one in that berth is clear of the other rank's last wherever it is along the eave. */
-static bool is_over(const struct ranks *ranks, const struct last *other, size_t c, int rank,
-                    const struct berth *berth) {
+/* Who stands, and who comes next. */
+struct next {
+    struct last last[RANK_COUNT];
+    size_t class;
+    int rank;
+    struct berth *berth;
+    double first; /* X from which on it is behind them */
+};
+
+/* Whether it is clear of another rank's last wherever it is along the eave. */
+static bool is_over(const struct ranks *ranks, const struct next *next, int rank) {
+    const struct last *other = &next->last[rank];
+    const struct berth *berth = next->berth;
     if (other->class == NOBODY)
         return true;
-    return rank == RANK_LOWER ? berth->edge + ranks->over[c][other->class] <= other->edge
-                              : other->edge + ranks->over[other->class][c] <= berth->edge;
+    return rank_below(next->rank, rank)
+               ? berth->top + ranks->over[next->class][other->class] <= other->low
+               : other->top + ranks->over[other->class][next->class] <= berth->low;
 }
 
 /* The first berth before which none goes as far as x. */
@@ -149,32 +159,29 @@ static size_t first_up_to(const double *up_to, size_t count, double x) {
     return from;
 }
 
-static double spent_by(const struct swept *swept) {
-    const double lower = swept->last[RANK_LOWER].x, upper = swept->last[RANK_UPPER].x;
-    return lower > -INFINITY && upper > -INFINITY ? lower + upper
-                                                  : 2 * length_greater(lower, upper);
+/* X of the last ones, as if there were one in each rank. */
+static double spent_by(const struct sweep *sweep, const struct swept *swept) {
+    double spent = 0, there = 0;
+    for (size_t rank = 0; rank < sweep->ranks->ranks; rank++) {
+        const bool any = swept->last[rank].x > -INFINITY;
+        spent += any ? swept->last[rank].x : 0;
+        there += any ? 1 : 0;
+    }
+    return there > 0 ? spent * (double)sweep->ranks->ranks / there : -INFINITY;
 }
 
-/* Who stands, and who comes next. */
-struct next {
-    struct last own, other; /* the last of either rank */
-    size_t class;
-    int rank;
-    struct berth *berth;
-    double first; /* X from which on it is behind them */
-};
-
 enum { TRIED = 4 };
-/* X from which on the next one may be clear of the last ones, and where it is clear of what either
- * reaches, or both, however that lies up the slope. */
+/* X from which on the next one may be clear of the last ones, and where it is clear of what those
+ * of its own rank reach, of others, or both, however that lies up the slope. */
 static size_t find_tried(const struct sweep *sweep, const struct next *next, double tried[TRIED]) {
-    const bool over = is_over(sweep->ranks, &next->other, next->class, next->rank, next->berth);
+    const struct ranks *ranks = sweep->ranks;
     size_t count = 0;
     for (int i = 0; i < (sweep->task->agree ? TRIED : 1); i++) {
         double x = length_greater(next->berth->from, next->first);
-        x = clear_of(sweep, &next->own, next->class, next->berth, i & 1, x);
-        if (!over)
-            x = clear_of(sweep, &next->other, next->class, next->berth, i & 2, x);
+        for (int rank = 0; rank < (int)ranks->ranks; rank++)
+            if (rank == next->rank || !is_over(ranks, next, rank))
+                x = clear_of(sweep, &next->last[rank], next->class, next->berth,
+                             i & (rank == next->rank ? 1 : 2), x);
         tried[count++] = x;
     }
     return count;
@@ -183,25 +190,28 @@ static size_t find_tried(const struct sweep *sweep, const struct next *next, dou
 /* One more in a berth, closest to those that stand; false: those that follow are no closer. */
 static bool go_on_in(struct sweep *sweep, const struct next *next, struct swept *made) {
     struct berth *berth = next->berth;
-    struct last *own = &made->last[next->rank], *other = &made->last[RANK_UPPER - next->rank];
-    *own = (struct last){length_greater(berth->from, next->first), berth->edge,
-                         &sweep->task->far.list[berth->far], next->class};
-    if (own->x > berth->to)
+    struct last *own = &made->last[next->rank];
+    struct last last = {length_greater(berth->from, next->first), berth->low, berth->top,
+                        &sweep->task->far.list[berth->far], next->class};
+    if (last.x > berth->to)
         return true;
+    memcpy(made->last, next->last, sizeof made->last);
+    *own = last;
     if (!room_for_rest(sweep, made))
         return false;
     double tried[TRIED];
     const size_t count = find_tried(sweep, next, tried);
     bool kept = false;
     for (size_t i = 0; i < count && !kept; i++) {
-        own->x = tried[i];
-        if (own->x > berth->to || !room_for_rest(sweep, made))
+        last.x = tried[i];
+        memcpy(made->last, next->last, sizeof made->last);
+        *own = last;
+        if (last.x > berth->to || !room_for_rest(sweep, made))
             continue;
-        made->turn = (struct rank_turn){next->class, berth->tag, own->x, berth->y, next->rank};
+        made->turn = (struct rank_turn){next->class, berth->tag, last.x, berth->y, next->rank};
         forget_far(sweep, made, next->rank);
-        made->spent = spent_by(made);
+        made->spent = spent_by(sweep, made);
         kept = swept_keep(sweep, made, berth);
-        *other = next->other;
     }
     return true;
 }
@@ -211,17 +221,14 @@ static void go_on(struct sweep *sweep, size_t from, size_t c, int rank) {
     const struct ranks *ranks = sweep->ranks;
     const struct berths *berths = &sweep->task->berths[c][rank];
     const struct swept *before = &sweep->pool[from]; /* the pool may move */
-    struct next next = {.own = before->last[rank],
-                        .other = before->last[RANK_UPPER - rank],
-                        .class = c,
-                        .rank = rank};
+    struct next next = {.class = c, .rank = rank, .first = swept_order(before)};
     struct swept made = {.state = before->state + ranks->classes[c].stride,
                          .count = before->count + 1,
                          .before = from};
-    next.first = length_greater(next.own.x, next.other.x);
-    if (next.own.class != NOBODY)
-        next.first = length_greater(next.first, next.own.x + ranks->behind[next.own.class][c].by);
-    made.last[RANK_UPPER - rank] = next.other;
+    const struct last *own = &before->last[rank];
+    memcpy(next.last, before->last, sizeof next.last);
+    if (own->class != NOBODY)
+        next.first = length_greater(next.first, own->x + ranks->behind[own->class][c].by);
     bool more = true;
     for (size_t i = first_up_to(sweep->up_to[c][rank], berths->count, next.first);
          i < berths->count && more; i++) {
@@ -276,7 +283,9 @@ bool sweep_begin(const struct sweep_task *task, struct sweep *sweep) {
 }
 
 size_t sweep_run(struct sweep *sweep) {
-    struct swept nothing = {.last = {nobody[RANK_LOWER], nobody[RANK_UPPER]}};
+    struct swept nothing = {.count = 0};
+    for (int rank = 0; rank < RANK_COUNT; rank++)
+        nothing.last[rank] = nobody;
     swept_keep(sweep, &nothing, NULL);
     return run(sweep);
 }

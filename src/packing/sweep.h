@@ -1,9 +1,9 @@
-/* Any packing of one rank or two, or that there is none.  Private to this folder.
+/* Any packing of one rank, two or three, or that there is none.  Private to this folder.
  *
  * Brackets are set down in their order along the eave, each as close to those before it as it may
- * be.  A new one minds only the last of its own rank, which it stands beside, and the last of the
- * other one, which it stands beside or above (below).  So of those that stand no more matters than
- * how many there are of each class and where the last of either rank is; and where that is no
+ * be.  A new one minds only the last of its own rank, which it stands beside, and the last of
+ * another one, which it stands beside or above (below).  So of those that stand no more matters
+ * than how many there are of each class and where the last of each rank is; and where that is no
  * further along, leaves as much room between the ranks and reaches no further, what can still
  * follow is at least as much. */
 #ifndef RUDDLE_SWEEP_H
@@ -29,9 +29,11 @@ struct flank {
     struct flank_part parts[FLANK_PARTS];
 };
 
-/* Where one of a class may be in a rank: between two X, with one side towards the other rank. */
+/* Where one of a class may be in a rank: between two X. */
 struct berth {
-    double from, to, edge;
+    double from, to;
+    double low, top;  /* Y of its sides towards ranks below and above it, each as good as it can be;
+                         INFINITY and -INFINITY where there is no such rank */
     size_t tag, post; /* to the caller */
     double y;         /* likewise */
     size_t near, far; /* what it reaches on either side, in the task's lists */

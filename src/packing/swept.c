@@ -7,15 +7,18 @@
 
 enum { SWEPT_MOST = 200000 };
 
-/* Whether an edge leaves as much room between the ranks as another one. */
-static bool leaves(int rank, double edge, double than) {
-    return rank == RANK_LOWER ? edge <= than : edge >= than;
+static struct bucket *bucket_of(const struct sweep *sweep, const struct swept *swept) {
+    size_t at = swept->state;
+    for (size_t rank = 0; rank < sweep->ranks->ranks; rank++)
+        at = at * sweep->shapes + sweep->shape[swept->last[rank].class];
+    return &sweep->buckets[at];
 }
 
-static struct bucket *bucket_of(const struct sweep *sweep, const struct swept *swept) {
-    const size_t lower = sweep->shape[swept->last[RANK_LOWER].class],
-                 upper = sweep->shape[swept->last[RANK_UPPER].class];
-    return &sweep->buckets[(swept->state * sweep->shapes + lower) * sweep->shapes + upper];
+double swept_order(const struct swept *swept) {
+    double order = -INFINITY;
+    for (int rank = 0; rank < RANK_COUNT; rank++)
+        order = length_greater(order, swept->last[rank].x);
+    return order;
 }
 
 double swept_part_end(const struct flank_part *part, double x) {
@@ -35,10 +38,13 @@ static void set_reaches(struct swept *swept) {
 }
 
 static struct key key_of(const struct swept *swept, size_t at) {
-    const struct last *lower = &swept->last[RANK_LOWER], *upper = &swept->last[RANK_UPPER];
-    return (struct key){.x = {[RANK_LOWER] = lower->x, [RANK_UPPER] = upper->x},
-                        .edge = {[RANK_LOWER] = lower->edge, [RANK_UPPER] = upper->edge},
-                        .at = at};
+    struct key key = {.at = at};
+    for (int rank = 0; rank < RANK_COUNT; rank++) {
+        key.x[rank] = swept->last[rank].x;
+        key.low[rank] = swept->last[rank].low;
+        key.top[rank] = swept->last[rank].top;
+    }
+    return key;
 }
 
 /* Whether one reaches nowhere further than another one. */
@@ -49,15 +55,19 @@ static bool reaches_less(const struct reach *a, const struct reach *b) {
     return true;
 }
 
+/* Whether the last ones are no further along, and leave as much room between the ranks. */
 static bool stands_as_well(const struct key *a, const struct key *b) {
-    return a->x[RANK_LOWER] <= b->x[RANK_LOWER] && a->x[RANK_UPPER] <= b->x[RANK_UPPER] &&
-           leaves(RANK_LOWER, a->edge[RANK_LOWER], b->edge[RANK_LOWER]) &&
-           leaves(RANK_UPPER, a->edge[RANK_UPPER], b->edge[RANK_UPPER]);
+    for (int rank = 0; rank < RANK_COUNT; rank++)
+        if (a->x[rank] > b->x[rank] || a->low[rank] < b->low[rank] || a->top[rank] > b->top[rank])
+            return false;
+    return true;
 }
 
-static bool as_good(const struct swept *a, const struct swept *b) {
-    return reaches_less(a->far[RANK_LOWER], b->far[RANK_LOWER]) &&
-           reaches_less(a->far[RANK_UPPER], b->far[RANK_UPPER]);
+static bool as_good(const struct sweep *sweep, const struct swept *a, const struct swept *b) {
+    bool good = true;
+    for (size_t rank = 0; rank < sweep->ranks->ranks && good; rank++)
+        good = reaches_less(a->far[rank], b->far[rank]);
+    return good;
 }
 
 /* One that was as good as another is likely to be as good as the next, too. */
@@ -72,7 +82,7 @@ static bool is_new(const struct sweep *sweep, const struct swept *swept, const s
                    struct bucket *bucket) {
     for (size_t i = 0; i < bucket->count; i++)
         if (stands_as_well(&bucket->list[i], key) &&
-            as_good(&sweep->pool[bucket->list[i].at], swept)) {
+            as_good(sweep, &sweep->pool[bucket->list[i].at], swept)) {
             bring_forward(bucket, i);
             return false;
         }
@@ -84,7 +94,7 @@ static void drop_lesser(struct sweep *sweep, const struct swept *swept, const st
                         struct bucket *bucket) {
     for (size_t i = 0; i < bucket->count;) {
         struct swept *other = &sweep->pool[bucket->list[i].at];
-        if (stands_as_well(key, &bucket->list[i]) && as_good(swept, other)) {
+        if (stands_as_well(key, &bucket->list[i]) && as_good(sweep, swept, other)) {
             other->lesser = true;
             bucket->list[i] = bucket->list[--bucket->count];
         } else {
@@ -199,7 +209,9 @@ bool swept_keep(struct sweep *sweep, struct swept *swept, struct berth *berth) {
 }
 
 bool swept_begin(struct sweep *sweep) {
-    sweep->bucket_count = sweep->ranks->states * sweep->shapes * sweep->shapes;
+    sweep->bucket_count = sweep->ranks->states;
+    for (size_t rank = 0; rank < sweep->ranks->ranks; rank++)
+        sweep->bucket_count *= sweep->shapes;
     sweep->buckets = calloc(sweep->bucket_count, sizeof *sweep->buckets);
     return sweep->buckets != NULL;
 }

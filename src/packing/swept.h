@@ -13,7 +13,7 @@ enum { NOBODY = RANK_CLASSES_MOST };
 
 /* The last of a rank. */
 struct last {
-    double x, edge;          /* as of its berth, as are the next two */
+    double x, low, top;      /* as of its berth, as are the next two */
     const struct flank *far; /* NULL: nobody */
     size_t class;            /* NOBODY: none, or one that all that is to come is clear of */
 };
@@ -38,8 +38,8 @@ struct swept {
 
 /* What is compared first of those with as many of each class, and last ones of the same sizes. */
 struct key {
-    double x[RANK_COUNT], edge[RANK_COUNT];
-    size_t at; /* in the pool */
+    double x[RANK_COUNT], low[RANK_COUNT], top[RANK_COUNT]; /* of the last ones */
+    size_t at;                                              /* in the pool */
 };
 struct bucket {
     struct key *list; /* owned */
@@ -81,6 +81,8 @@ void swept_trace(const struct sweep *sweep, const struct swept *swept, struct ra
  * it any more. */
 size_t swept_take(struct sweep *sweep);
 
+/* X of the last one in any rank. */
+double swept_order(const struct swept *swept);
 /* Where a part of one that stands at x ends. */
 double swept_part_end(const struct flank_part *part, double x);
 
