@@ -55,6 +55,7 @@ struct packing_task {
     const struct worth *than; /* only what is better is of use; borrowed; NULL: anything is */
     bool any;                 /* any packing will do: the first one found is returned */
     size_t most_nodes;        /* any: nodes that are gone through; 0: no limit */
+    bool hasty;               /* any: brackets in ranks are looked at once, and no closer */
     /* Asked every PACKING_LOOK nodes of the search, more often where there are many; true: stop
      * with what there is.  May be NULL. */
     bool (*stop)(void *subject);

@@ -134,40 +134,81 @@ static struct terms but_retreat(const struct roof *roof, const struct terms *ter
     return terms_in_part(terms, 1 - share);
 }
 
-/* So many take long to be looked at rung by rung: whether ends that are not looked at cross is seen
- * before. */
+/* So many take long to be looked at rung by rung. */
 enum { PROBED = 6 };
 
-/* Not only the worst rung; what was met stays where nothing better is. */
-static enum outcome find_all(const struct crowd *crowd, struct stands_answer *answer) {
-    struct crowd own = *crowd;
-    struct rungs worst = answer->rungs;
-    if (worst.has_worst)
-        own.least = own.most = worst.worst;
-    enum outcome outcome = rungs_find(&own, &answer->rungs);
-    if (outcome == OUTCOME_DONE && !answer->rungs.has_packing && worst.has_packing)
-        rungs_meet(&answer->rungs, worst.packed_at, &worst.packing);
-    rungs_free(&worst);
+/* Searches once more; what was met stays where nothing better is. */
+static enum outcome find_again(const struct crowd *crowd, bool all, struct stands_answer *answer) {
+    struct rungs before = answer->rungs;
+    enum outcome outcome =
+        all ? rungs_find(crowd, &answer->rungs) : rungs_find_worst(crowd, &answer->rungs);
+    if (outcome == OUTCOME_DONE && !answer->rungs.has_packing && before.has_packing)
+        rungs_meet(&answer->rungs, before.packed_at, &before.packing);
+    rungs_free(&before);
     return outcome;
 }
 
-/* The worst rung first, with marks that have it, and the others only where these do not cross what
- * has not been looked at; where not all are found what was met is read.  late: of what is left to
- * do after the search. */
+/* The worst rung, with what is known of it. */
+static enum outcome find_worst(const struct crowd *crowd, bool upwards,
+                               struct stands_answer *answer) {
+    struct crowd own = *crowd;
+    const struct rungs *rungs = &answer->rungs;
+    own.most = rungs_most(crowd, rungs);
+    own.upwards = upwards;
+    for (size_t b = 0; b < crowd->roof->bracket_count && upwards; b++)
+        own.least = b == 0 ? rungs->packed_at[0] : length_lesser(own.least, rungs->packed_at[b]);
+    return find_again(&own, false, answer);
+}
+
+/* Not only the worst rung. */
+static enum outcome find_all(const struct crowd *crowd, struct stands_answer *answer) {
+    struct crowd own = *crowd;
+    if (answer->rungs.has_worst)
+        own.least = own.most = answer->rungs.worst;
+    return find_again(&own, true, answer);
+}
+
+/* Whether ends that are not looked at cross in what was met. */
+static enum outcome probe(const struct crowd *late, struct stands_answer *answer) {
+    return answer->rungs.has_packing ? answer_met(late, answer) : OUTCOME_DONE;
+}
+
+/* The worst rung of so many that proofs take long: what can be packed soon, and whether that
+ * crosses what is not looked at, comes first; then whether there is anything above it. */
+static enum outcome find_worst_of_many(const struct crowd *crowd, const struct crowd *late,
+                                       bool closest, struct stands_answer *answer) {
+    struct crowd hasty = *crowd;
+    hasty.hasty = true;
+    enum outcome outcome = rungs_find_worst(&hasty, &answer->rungs);
+    if (outcome == OUTCOME_DONE && !closest)
+        outcome = probe(late, answer);
+    if (outcome != OUTCOME_DONE || answer->crossed || answer->rungs.has_worst)
+        return outcome;
+    if (answer->rungs.has_packing)
+        outcome = find_worst(crowd, true, answer);
+    if (outcome == OUTCOME_DONE && !answer->rungs.has_worst)
+        outcome = find_worst(crowd, false, answer);
+    return outcome == OUTCOME_DONE && !closest ? probe(late, answer) : outcome;
+}
+
+/* How rungs are sought. */
+enum seeking { SEEK_GLANCE, SEEK_MANY, SEEK_ALL };
+
+/* Where not all are found what was met is read.  late: of what is left to do after the search. */
 static enum outcome find_rungs(const struct crowd *crowd, const struct crowd *late,
-                               bool worst_first, bool worst_only, struct stands_answer *answer) {
-    enum outcome outcome =
-        worst_first ? rungs_find_worst(crowd, &answer->rungs) : rungs_find(crowd, &answer->rungs);
-    if (worst_first) {
-        if (outcome == OUTCOME_DONE && answer->rungs.has_packing)
-            outcome = answer_met(late, answer);
-        /* Where the worst rung was not found there is no use in looking for it again. */
-        if (outcome != OUTCOME_DONE || worst_only || answer->crossed || !answer->rungs.has_worst)
-            return outcome;
+                               enum seeking how, bool closest, struct stands_answer *answer) {
+    enum outcome outcome = how == SEEK_GLANCE ? rungs_find_worst(crowd, &answer->rungs)
+                           : how == SEEK_MANY ? find_worst_of_many(crowd, late, closest, answer)
+                                              : rungs_find(crowd, &answer->rungs);
+    if (outcome == OUTCOME_DONE && how == SEEK_GLANCE)
+        return probe(late, answer);
+    if (outcome == OUTCOME_DONE && how == SEEK_MANY && answer->crossed)
+        return outcome;
+    /* Where the worst rung was not found there is no use in looking for it again. */
+    if (outcome == OUTCOME_DONE && how == SEEK_MANY && answer->rungs.has_worst)
         outcome = find_all(crowd, answer);
-    }
-    if (outcome == OUTCOME_DONE && answer->rungs.count == 0 && answer->rungs.has_packing)
-        outcome = answer_met(late, answer);
+    if (outcome == OUTCOME_DONE && answer->rungs.count == 0)
+        outcome = probe(late, answer);
     return outcome;
 }
 
@@ -198,10 +239,12 @@ static enum outcome pack_many(const struct roof *roof, const struct terms *terms
     answer->most = most;
     struct crowd soon = crowd;
     soon.subject = (void *)&part;
-    const bool glance = terms->quick > 0 && roof->bracket_count > FEW,
-               probe = !glance && roof->bracket_count >= PROBED && arms < terms->closest;
+    const bool glance = terms->quick > 0 && roof->bracket_count > FEW;
+    const enum seeking how = glance                          ? SEEK_GLANCE
+                             : roof->bracket_count >= PROBED ? SEEK_MANY
+                                                             : SEEK_ALL;
     if (outcome == OUTCOME_DONE && good)
-        outcome = find_rungs(&soon, &crowd, glance || probe, glance, answer);
+        outcome = find_rungs(&soon, &crowd, how, arms >= terms->closest, answer);
     if (outcome == OUTCOME_DONE && answer->rungs.count > 0)
         outcome = answer_rungs(&soon, answer);
     if (outcome == OUTCOME_DONE && answer->rungs.has_packing && !answer->held &&

@@ -26,8 +26,10 @@
 #include <math.h>
 #include <stdlib.h>
 
-/* This part of the time, at the end, is kept for placing brackets one by one. */
+/* This part of the time, at the end, is kept for placing brackets one by one; of that this part
+ * where there is a layout of all. */
 #define SHARE_KEPT 0.2
+#define SHARE_KEPT_THEN 0.25
 
 /* While companies grow, each has this part of the time that is left; less where there may be many.
  */
@@ -54,9 +56,11 @@ static double quick_share(const struct roof *roof) {
     return SHARE_QUICK * fmin(1, (double)FEW / (double)roof->bracket_count);
 }
 
-/* A quick search of a handful only sees whether ends matter. */
-static enum ends closest_look(const struct search *search) {
-    return search->quick && search->roof->bracket_count <= HANDFUL ? ENDS_NONE : ENDS_ALL;
+/* A quick search of a handful, or of a company of all, only sees whether ends matter: a longer one
+ * follows. */
+static enum ends closest_look(const struct search *search, size_t members) {
+    const size_t all = search->roof->bracket_count;
+    return search->quick && (all <= HANDFUL || members == all) ? ENDS_NONE : ENDS_ALL;
 }
 
 static enum outcome search_company(struct search *search, size_t lowest, double deadline_s) {
@@ -74,7 +78,7 @@ static enum outcome search_company(struct search *search, size_t lowest, double 
                                     .limits = &company.limits,
                                     .rack = search->rack,
                                     .plain = search->plain,
-                                    .closest = closest_look(search),
+                                    .closest = closest_look(search, count),
                                     .arms = &search->arms[lowest],
                                     .most = &search->most[lowest],
                                     .quick = search->quick ? quick_share(search->roof) : 0};
@@ -299,6 +303,7 @@ static bool look_again(struct search *search) {
     if (!search->quick || solve_now(search->steps) >= search->soon_s)
         return false;
     search->quick = false;
+    search->soon_s = search->end_s - SHARE_KEPT_THEN * (search->end_s - search->soon_s);
     for (size_t b = 0; b < search->roof->bracket_count; b++) {
         if (search->of[b] != b || search->found[b]->state == LAYOUT_PROVED)
             continue;

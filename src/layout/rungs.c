@@ -180,12 +180,14 @@ static enum outcome leap(const struct climb *climb, double *level, double *none,
  * to be shared, -INFINITY: none.  *found is false where it was not found. */
 static enum outcome climb_level(const struct climb *climb, double floor, double most, double *level,
                                 bool *found) {
-    struct rungs_packing packing = {.stands = {NULL}};
+    struct rungs_packing packing = {.end = PACKING_UNDECIDED};
     double none = -INFINITY; /* nowhere to leap to */
+    const bool upwards = climb->crowd->upwards && floor < most - STEP;
     bool leapt;
     *found = false;
     enum outcome outcome =
-        try_level(climb, most, floor > -INFINITY ? EFFORT_ANY : EFFORT_GLANCE, &packing);
+        upwards ? OUTCOME_DONE
+                : try_level(climb, most, floor > -INFINITY ? EFFORT_ANY : EFFORT_GLANCE, &packing);
     *level = most;
     if (outcome == OUTCOME_DONE && packing.end != PACKING_PROVED && floor > -INFINITY &&
         floor < most - STEP) {
@@ -193,7 +195,7 @@ static enum outcome climb_level(const struct climb *climb, double floor, double 
         outcome = try_level(climb, floor, EFFORT_ANY, &packing);
         *level = packing.end == PACKING_PROVED ? floor : most;
     }
-    if (outcome == OUTCOME_DONE && packing.end != PACKING_PROVED)
+    if (outcome == OUTCOME_DONE && packing.end != PACKING_PROVED && !upwards)
         outcome = descend(climb, most, level, &none, &packing);
     while (outcome == OUTCOME_DONE && packing.end == PACKING_PROVED && !*found) {
         const double low = *level;

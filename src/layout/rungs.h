@@ -45,6 +45,8 @@ struct crowd {
     enum ends arms;                      /* what is looked at of what struts and feet reach */
     double most;                         /* the worst of them has no more; INFINITY: not known */
     double least;                        /* the worst of them can have it; -INFINITY: not known */
+    bool hasty;                          /* what takes long is not found */
+    bool upwards;                        /* from `least` on, and not from what there is at most */
     const double (*wider)[ROOF_BRACKETS_MOST][ROOF_BRACKETS_MOST]; /* as of packing_task */
     double (*widened)[ROOF_BRACKETS_MOST][ROOF_BRACKETS_MOST]; /* what it had better be, as far as
                                                                   marks have shown */

@@ -75,8 +75,9 @@ static bool late(const struct crowd *crowd, size_t listed) {
     return listed >= FEW && crowd->stop && crowd->stop(crowd->subject);
 }
 
-enum outcome rungs_pack(const struct crowd *crowd, const double *levels, enum effort effort,
+enum outcome rungs_pack(const struct crowd *crowd, const double *levels, enum effort asked,
                         struct rungs_packing *packing) {
+    const enum effort effort = crowd->hasty && asked == EFFORT_ANY ? EFFORT_GLANCE : asked;
     struct parcel parcels[ROOF_BRACKETS_MOST];
     struct arms arms[ROOF_BRACKETS_MOST];
     const size_t count = crowd->roof->bracket_count;
@@ -106,6 +107,7 @@ enum outcome rungs_pack(const struct crowd *crowd, const double *levels, enum ef
                                       .wider = crowd->wider,
                                       .any = effort != EFFORT_BEST,
                                       .most_nodes = nodes_most(count, effort),
+                                      .hasty = crowd->hasty,
                                       .stop = crowd->stop,
                                       .subject = crowd->subject};
     if (outcome == OUTCOME_DONE && listed)

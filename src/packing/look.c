@@ -10,7 +10,13 @@
 /* So many that stand a sweep keeps: where the search may go through a few nodes only, and
  * otherwise; where they are asked whether they can, which takes long; and where berths are marked.
  */
-enum { SWEPT_LEAST = 16000, SWEPT_MOST = 64000, SWEPT_ASKED = 2000, SWEPT_MARKED = 32000 };
+enum {
+    SWEPT_LEAST = 16000,
+    SWEPT_MOST = 64000,
+    SWEPT_ASKED_LEAST = 400,
+    SWEPT_ASKED = 2000,
+    SWEPT_MARKED = 32000
+};
 /* Less than that is a few. */
 enum { NODES_MANY = 8000 };
 /* So often pieces are made smaller, likewise. */
@@ -48,7 +54,9 @@ static bool sweep_once(struct look *look, bool asked, struct rank_turns *turns, 
     look->task.rest = mirror_rest(look->mirror);
     look->task.agree = asked ? agree : NULL;
     look->task.subject = ranking;
-    look->task.most = asked ? SWEPT_ASKED : glances(ranking) ? SWEPT_LEAST : SWEPT_MOST;
+    look->task.most = asked ? (ranking->packing->task->hasty ? SWEPT_ASKED_LEAST : SWEPT_ASKED)
+                      : glances(ranking) ? SWEPT_LEAST
+                                         : SWEPT_MOST;
     return sweep_find(&look->task, turns, fits);
 }
 
@@ -184,7 +192,8 @@ enum ranked_end ranking_sweep(struct ranking *ranking, const struct trial *trial
     look->task.beyond = 2 * look->view.beyond;
     for (size_t c = 0; c < ranks->class_count; c++)
         look->task.level[c] = ranking->packing->task->parcels[ranking->first[c]].level;
-    look->closer = ranking->how == RANKED_LOOSE && look->view.minded;
+    look->closer =
+        ranking->how == RANKED_LOOSE && look->view.minded && !ranking->packing->task->hasty;
     enum ranked_end end = RANKED_SILENT;
     if (look->closer)
         end = look_closer(look, trial);

@@ -336,7 +336,10 @@ static bool swept_root(struct packing *packing) {
          i < sizeof ways / sizeof *ways && arms && !packing->found && !packing->stopped; i++)
         if (packing_swept(packing, ways[i], take_swept) == RANKED_NONE && ranked_proves(ways[i]))
             return true;
-    return packing->found;
+    /* Where ranks fit a search of nodes takes long to find more than that. */
+    const bool enough = packing->task->hasty && arms && bare == RANKED_BOUND && !packing->found;
+    packing->stopped = packing->stopped || enough;
+    return packing->found || enough;
 }
 
 /* A few nodes first: of a few brackets most packings are found within them; true: that is all there

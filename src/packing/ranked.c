@@ -316,8 +316,13 @@ static enum ranked_end rank_all(struct packing *packing, const struct asked *ask
 
 enum ranked_end packing_swept(struct packing *packing, enum ranked_how how, ranked_take *take) {
     struct places places;
+    struct asked asked = {.alike = true, .how = how, .take = take};
     /* What is found had better need no roundings; there is none only where they do not help. */
-    const struct asked asked = {true, ranked_proves(how) ? SAME : 0, how, take};
+    asked.closer = ranked_proves(how) ? SAME : 0;
+    const enum ranked_end end = rank_all(packing, &asked, &places);
+    if (end != RANKED_NONE || ranked_proves(how))
+        return end;
+    asked.closer = ROUNDING;
     return rank_all(packing, &asked, &places);
 }
 
