@@ -19,12 +19,13 @@ enum {
 };
 /* Less than that is a few. */
 enum { NODES_MANY = 8000 };
+/* So many are asked for each that is kept. */
+enum { ASKS = 5 };
 /* So often pieces are made smaller, likewise. */
 enum { ROUNDS_LEAST = 1, ROUNDS_MOST = 8 };
 
 /* Of each class those come first that are named first. */
-static bool agree(const void *subject, const struct rank_turns *turns) {
-    const struct ranking *ranking = subject;
+static bool some_agree(const struct ranking *ranking, const struct rank_turns *turns) {
     struct seat seats[ROOF_BRACKETS_MOST];
     size_t who[ROOF_BRACKETS_MOST];
     bool taken[ROOF_BRACKETS_MOST] = {false};
@@ -41,6 +42,14 @@ static bool agree(const void *subject, const struct rank_turns *turns) {
     return packing_some_agree(ranking->packing, seats, who, turns->count);
 }
 
+/* Those that do not agree are not kept, and may be many. */
+static bool agree(void *subject, const struct rank_turns *turns) {
+    struct look *look = subject;
+    struct ranks *ranks = look->task.ranks;
+    ranks->ended = ranks->ended || ++look->asks > ASKS * look->task.most;
+    return !ranks->ended && some_agree(look->view.ranking, turns);
+}
+
 /* Whether the search may go through a few nodes only. */
 static bool glances(const struct ranking *ranking) {
     const size_t nodes = ranking->packing->task->most_nodes;
@@ -53,7 +62,8 @@ static bool sweep_once(struct look *look, bool asked, struct rank_turns *turns, 
     look->task.ranks->ended = false;
     look->task.rest = mirror_rest(look->mirror);
     look->task.agree = asked ? agree : NULL;
-    look->task.subject = ranking;
+    look->task.subject = look;
+    look->asks = 0;
     look->task.most = asked ? (ranking->packing->task->hasty ? SWEPT_ASKED_LEAST : SWEPT_ASKED)
                       : glances(ranking) ? SWEPT_LEAST
                                          : SWEPT_MOST;

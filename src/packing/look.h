@@ -9,6 +9,7 @@
 struct look {
     struct view view;
     bool closer; /* ever closer: posts are kept */
+    size_t asks; /* how often those that stand were asked whether they can */
     struct sweep_task task;
     struct posts posts[RANK_CLASSES_MOST][RANK_COUNT]; /* owned */
     struct berths each[RANK_CLASSES_MOST][RANK_COUNT]; /* owned: of every one of them */

@@ -320,7 +320,7 @@ enum ranked_end packing_swept(struct packing *packing, enum ranked_how how, rank
     /* What is found had better need no roundings; there is none only where they do not help. */
     asked.closer = ranked_proves(how) ? SAME : 0;
     const enum ranked_end end = rank_all(packing, &asked, &places);
-    if (end != RANKED_NONE || ranked_proves(how))
+    if (end != RANKED_NONE || ranked_proves(how) || packing->task->parcels[0].arms)
         return end;
     asked.closer = ROUNDING;
     return rank_all(packing, &asked, &places);

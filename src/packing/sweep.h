@@ -61,8 +61,8 @@ struct sweep_task {
     double beyond; /* what two reach at most beyond themselves, together */
     size_t most;   /* so many are kept of those that stand; 0: as many as there is room for */
     /* Whether those can stand together; NULL: that is not asked. */
-    bool (*agree)(const void *subject, const struct rank_turns *turns);
-    const void *subject;
+    bool (*agree)(void *subject, const struct rank_turns *turns);
+    void *subject;
     /* What can follow of those that stand: from the far end; borrowed; NULL: to be found. */
     const struct sweep *rest;
 };
