@@ -81,12 +81,11 @@ double packing_pairs_lack(const struct packing *packing, const struct places *pl
 }
 
 /* Spots that lack more than the best packing leaves this bracket are of no use. */
-static void drop_lacking(struct pile *pile, double most) {
+static void drop_lacking(struct packing *packing, size_t b, double most) {
+    struct pile *pile = &packing->piles[b];
     for (size_t i = pile->left; i-- > 0;)
-        if (pile->lacks[i] > most) {
-            packing_drop(pile, i);
+        if (pile->lacks[i] > most && packing_drop(packing, b, i))
             pile->lacks[i] = pile->lacks[pile->left];
-        }
 }
 
 /* The least that each bracket lacks, in every spot and in all, and the sum with what pairs do. */
@@ -112,7 +111,7 @@ void packing_place_missing(struct packing *packing, struct places *places) {
         struct pile *pile = &packing->piles[b];
         struct worth best = {INFINITY, INFINITY};
         if (packing->bettered)
-            drop_lacking(pile, packing->best_worth.lack - sum + places->lack[b] + LACK_SAME);
+            drop_lacking(packing, b, packing->best_worth.lack - sum + places->lack[b] + LACK_SAME);
         for (size_t i = 0; i < pile->left; i++) {
             double at[AXIS_COUNT];
             if (pile->lacks[i] > best.lack + LACK_SAME)

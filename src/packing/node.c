@@ -64,11 +64,34 @@ struct interval packing_side(const struct spot *spot, int axis) {
     return axis == ALONG ? spot->x : spot->y;
 }
 
-/* Puts spot i of a pile behind those that are left. */
-void packing_drop(struct pile *pile, size_t i) {
-    const struct spot dropped = pile->spots[i];
-    pile->spots[i] = pile->spots[--pile->left];
-    pile->spots[pile->left] = dropped;
+/* Lists may be long and brackets alike: each has its own only where that is another one. */
+static bool have_own(struct packing *packing, size_t b) {
+    struct pile *pile = &packing->piles[b];
+    const size_t count = packing->task->parcels[b].spot_count;
+    if (pile->own)
+        return true;
+    pile->own = malloc((count + 1) * sizeof *pile->own);
+    if (!pile->own) {
+        packing->failed = packing->stopped = true;
+        return false;
+    }
+    memcpy(pile->own, pile->spots, count * sizeof *pile->own);
+    pile->spots = pile->own;
+    return true;
+}
+
+bool packing_drop(struct packing *packing, size_t b, size_t i) {
+    struct pile *pile = &packing->piles[b];
+    const size_t last = pile->left - 1;
+    if (i != last) {
+        if (!have_own(packing, b))
+            return false;
+        const struct spot dropped = pile->own[i];
+        pile->own[i] = pile->own[last];
+        pile->own[last] = dropped;
+    }
+    pile->left = last;
+    return true;
 }
 
 static bool outside(struct interval side, double lo, double hi) {
@@ -96,7 +119,8 @@ static bool clip_all(struct packing *packing, size_t b, bool *moved) {
         const struct spot *spot = &pile->spots[i];
         if (outside(spot->x, now.lo[ALONG], now.hi[ALONG]) ||
             outside(spot->y, now.lo[UP], now.hi[UP])) {
-            packing_drop(pile, i);
+            if (!packing_drop(packing, b, i))
+                return false;
             continue;
         }
         x.lo = length_lesser(x.lo, spot->x.lo);

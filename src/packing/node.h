@@ -19,7 +19,8 @@ enum axis { ALONG, UP, AXIS_COUNT };
 
 /* The spots of one bracket: those that are left come first. */
 struct pile {
-    struct spot *spots; /* owned; in any order */
+    const struct spot *spots; /* in any order: the parcel's, or `own` */
+    struct spot *own;         /* owned; NULL: as long as none had to be put elsewhere */
     size_t left;
     double *lacks; /* owned: what each lacks at the least, while a node with misses is bounded */
 };
@@ -99,8 +100,9 @@ struct interval packing_side(const struct spot *spot, int axis);
 double packing_want(const struct packing *packing, size_t b, int axis);
 /* How long a bracket is along an axis. */
 double packing_size(const struct packing *packing, size_t b, int axis);
-/* Puts spot i of a pile behind those that are left. */
-void packing_drop(struct pile *pile, size_t i);
+/* Puts spot i of a bracket's pile behind those that are left.  False without memory: the packing
+ * has failed. */
+bool packing_drop(struct packing *packing, size_t b, size_t i);
 size_t packing_least_holes(const struct pile *pile);
 
 /* Two brackets are apart in that way from here on. */

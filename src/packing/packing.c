@@ -129,19 +129,21 @@ static void place_alone(struct packing *packing, struct places *places) {
 /* The best packing in those very spots: ranks leave brackets closer than they may be by a rounding.
  */
 static void search_spots(struct packing *packing, const struct places *places) {
+    const struct spot *lists[ROOF_BRACKETS_MOST];
     struct kept kept;
     if (!packing_keep(packing, &kept))
         return;
     for (size_t b = 0; b < packing->count; b++) {
         struct pile *pile = &packing->piles[b];
-        const struct spot spot = pile->spots[places->spot[b]];
-        pile->spots[places->spot[b]] = pile->spots[0];
-        pile->spots[0] = spot;
+        lists[b] = pile->spots;
+        pile->spots += places->spot[b]; /* the only one that is left is never put elsewhere */
         pile->left = 1;
     }
     packing->plain = true;
     packing_search(packing);
     packing->plain = false;
+    for (size_t b = 0; b < packing->count; b++)
+        packing->piles[b].spots = lists[b];
     packing_put_back(packing, &kept);
     packing_release(&kept);
 }
@@ -288,12 +290,10 @@ bool packing_begin(struct packing *packing, const struct packing_task *task,
     for (size_t b = 0; b < task->count; b++) {
         const struct parcel *parcel = &task->parcels[b];
         struct pile *pile = &packing->piles[b];
-        pile->spots = malloc((parcel->spot_count + 1) * sizeof *pile->spots);
+        pile->spots = parcel->spots;
         pile->lacks = task->misses ? malloc((parcel->spot_count + 1) * sizeof *pile->lacks) : NULL;
-        if (!pile->spots || (task->misses && !pile->lacks))
+        if (task->misses && !pile->lacks)
             return false;
-        if (parcel->spot_count > 0)
-            memcpy(pile->spots, parcel->spots, parcel->spot_count * sizeof *pile->spots);
         pile->left = parcel->spot_count;
         for (int axis = 0; axis < AXIS_COUNT; axis++) {
             packing->axes[axis].lo[b] = -ROOF_ENDLESS;
@@ -312,11 +312,8 @@ static bool take_swept(struct packing *packing, struct places *places) {
     struct crossing crossing;
     if (!orders_hold(packing, places))
         return false;
-    if (!find_clash(packing, places, pair) && !packing_crossed(packing, places, &crossing)) {
+    if (!find_clash(packing, places, pair) && !packing_crossed(packing, places, &crossing))
         search_spots(packing, places);
-        for (size_t b = 0; b < packing->count; b++)
-            places->spot[b] = 0; /* it has put them there */
-    }
     if (!packing->found && packing->task->parcels[0].arms && packing_agree_up(packing, places))
         take(packing, places);
     return packing->found;
@@ -395,7 +392,7 @@ static void search_root(struct packing *packing, struct worth *bound) {
 
 void packing_end(struct packing *packing) {
     for (size_t b = 0; b < packing->count; b++) {
-        free(packing->piles[b].spots);
+        free(packing->piles[b].own);
         free(packing->piles[b].lacks);
     }
 }

@@ -72,8 +72,8 @@ static void drop_beyond(struct packing *packing, const struct crossing *crossing
         const double reach = high ? length_greater(end.fixed, at) : length_lesser(end.fixed, at);
         if (high ? reach <= limit + SAME : reach >= limit - SAME)
             continue;
-        packing_drop(pile, i);
-        *moved = true;
+        if (packing_drop(packing, b, i))
+            *moved = true;
     }
 }
 

@@ -85,8 +85,9 @@ static void split_by(struct packing *packing, const struct split *split) {
         struct pile *pile = &packing->piles[split->bracket];
         const bool in = split->in_last == (second != 0);
         for (size_t i = pile->left; i-- > 0;)
-            if (split->is_in(packing, split, &pile->spots[i]) != in)
-                packing_drop(pile, i);
+            if (split->is_in(packing, split, &pile->spots[i]) != in &&
+                !packing_drop(packing, split->bracket, i))
+                break;
         packing_search(packing);
         packing_put_back(packing, &kept);
     }
