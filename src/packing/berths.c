@@ -15,13 +15,30 @@ bool look_late(struct ranks *ranks) {
     return ranks->ended;
 }
 
+/* What it reaches, in the notes.  As one all along the slope that is the same for all Y of a stand,
+ * which come one after the other. */
+static bool note_flanks(const struct look *look, size_t c, const struct post *post,
+                        struct notes notes[SIDE_COUNT], struct berth *berth,
+                        const struct berth *last) {
+    const struct spot *spots = ranking_spots(look->view.ranking, c).list,
+                      *spot = &spots[post->spot];
+    if (last && look->view.ranking->how == RANKED_BOXED && spots[last->tag].stand == spot->stand &&
+        spots[last->tag].x.lo == spot->x.lo && spots[last->tag].x.hi == spot->x.hi) {
+        berth->near = last->near;
+        berth->far = last->far;
+        return true;
+    }
+    const struct flank near = flank_of(&look->view, c, spot, &post->posture, SIDE_NEAR),
+                       far = flank_of(&look->view, c, spot, &post->posture, SIDE_FAR);
+    return notes_add(&notes[SIDE_NEAR], &near, &berth->near) &&
+           notes_add(&notes[SIDE_FAR], &far, &berth->far);
+}
+
 static bool add_berth(const struct look *look, size_t c, int rank, const struct post *post,
                       size_t at, struct notes notes[SIDE_COUNT], struct berths *berths) {
-    const struct ranking *ranking = look->view.ranking;
-    const struct spot_list spots = ranking_spots(ranking, c);
-    const struct spot *spot = &spots.list[post->spot];
     const struct interval up = post->posture.up;
-    const double height = ranking->ranks.classes[c].height;
+    const double height = look->view.ranking->ranks.classes[c].height;
+    const struct berth *last = berths->count > 0 ? &berths->list[berths->count - 1] : NULL;
     struct berth berth = {.from = post->along.lo,
                           .to = post->along.hi,
                           .low = rank == RANK_LOWER ? INFINITY : up.hi,
@@ -29,10 +46,7 @@ static bool add_berth(const struct look *look, size_t c, int rank, const struct 
                           .y = rank == RANK_UPPER ? up.hi : up.lo,
                           .tag = post->spot,
                           .post = at};
-    const struct flank near = flank_of(&look->view, c, spot, &post->posture, SIDE_NEAR),
-                       far = flank_of(&look->view, c, spot, &post->posture, SIDE_FAR);
-    return notes_add(&notes[SIDE_NEAR], &near, &berth.near) &&
-           notes_add(&notes[SIDE_FAR], &far, &berth.far) && berths_add(berths, &berth);
+    return note_flanks(look, c, post, notes, &berth, last) && berths_add(berths, &berth);
 }
 
 static bool outline(struct look *look, size_t c, int rank) {

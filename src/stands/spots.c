@@ -89,6 +89,8 @@ bool spots_inside(const struct spot *spot, const struct spot *of) {
 /* Spots inside another one that takes no more holes say nothing new.  Sorted, a spot lies inside
  * earlier ones only; looking back at the last kept ones finds nearly all of that. */
 enum { LOOK_BACK = 64 };
+/* Of a list that is longer few are inside others, and to see which takes longer than it saves. */
+enum { COMPARED_MOST = 1 << 21 };
 
 /* The arms of stands at a level, with the print of each (NULL: none). */
 struct arms_seen {
@@ -129,7 +131,7 @@ enum outcome stands_at(const struct stands *stands, double level, bool every, st
         free(found.list);
         return OUTCOME_FAULT;
     }
-    if (!every)
+    if (!every && found.count <= COMPARED_MOST)
         found.count =
             spots_drop_bettered(stands->arms ? stands : NULL, level, found.list, found.count);
     struct spot *fitted = realloc(found.list, (found.count + 1) * sizeof *fitted);
