@@ -202,9 +202,9 @@ static enum outcome find_rungs(const struct crowd *crowd, const struct crowd *la
                                               : rungs_find(crowd, &answer->rungs);
     if (outcome == OUTCOME_DONE && how == SEEK_GLANCE)
         return probe(late, answer);
-    if (outcome == OUTCOME_DONE && how == SEEK_MANY && answer->crossed)
-        return outcome;
     /* Where the worst rung was not found there is no use in looking for it again. */
+    if (how == SEEK_MANY && !closest && (answer->crossed || !answer->rungs.has_worst))
+        return outcome;
     if (outcome == OUTCOME_DONE && how == SEEK_MANY && answer->rungs.has_worst)
         outcome = find_all(crowd, answer);
     if (outcome == OUTCOME_DONE && answer->rungs.count == 0)

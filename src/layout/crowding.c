@@ -15,8 +15,9 @@ static size_t twin_of(const struct roof *roof, const struct terms *terms, size_t
     return b;
 }
 
-/* Every bracket with the best level that it has alone; false in *good where the stands of one are
- * not listed. */
+/* Every bracket with the best level that it has alone; false in *good where that of one is not
+ * known.  Its stands at that level may be too many to be listed: what a company asks for is cut at
+ * levels of its own. */
 enum outcome crowding_list(const struct roof *roof, const struct terms *terms,
                            struct stands_answer *answer, struct crowd *crowd, bool *good) {
     enum outcome outcome = OUTCOME_DONE;
