@@ -229,6 +229,10 @@ static enum outcome try_all(struct trying *trying) {
     enum outcome outcome = OUTCOME_DONE;
     for (struct try *try = next_try(trying); try && outcome == OUTCOME_DONE;
          try = next_try(trying)) {
+        if (late(trying->crowd)) { /* ways may be many, and each takes a while to see that */
+            leave_open(trying->answer);
+            break;
+        }
         if (try->listed && try->outlook.known) {
             outcome = step_alike(trying, try);
             continue;
