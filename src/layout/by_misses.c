@@ -54,10 +54,6 @@ struct trying {
     struct misses_answer *answer;
 };
 
-static bool late(const struct crowd *crowd) {
-    return crowd->stop && crowd->stop(crowd->subject);
-}
-
 static bool same_kinds(const struct crowd *crowd, const struct try *a, const struct try *b) {
     for (size_t k = 0; k < a->outlook.kinds; k++)
         if (outlook_size(&a->outlook, crowd, b->levels, k) != a->outlook.size[k])
@@ -70,7 +66,7 @@ static enum outcome look_out(struct trying *trying, struct try *try) {
     const struct crowd *crowd = trying->crowd;
     struct stands *stands[ROOF_BRACKETS_MOST] = {NULL};
     enum outcome outcome = OUTCOME_DONE;
-    try->listed = !late(crowd);
+    try->listed = !crowd_late(crowd);
     try->reach = INFINITY;
     for (size_t b = 0; b < crowd->roof->bracket_count && outcome == OUTCOME_DONE && try->listed;
          b++) {
@@ -174,8 +170,8 @@ static enum outcome step_alike(struct trying *trying, struct try *first) {
     undecided = !listed;
     for (size_t t = 0; t < trying->count && outcome == OUTCOME_DONE; t++)
         if (trying->tries[t].like == first->like)
-            outcome = pack_kinds(trying, &trying->tries[t], kinds, listed && !late(trying->crowd),
-                                 &undecided);
+            outcome = pack_kinds(trying, &trying->tries[t], kinds,
+                                 listed && !crowd_late(trying->crowd), &undecided);
     first->reach = first->sum + beyond;
     first->done = undecided || trying->most <= first->reach + LENGTH_TOLERANCE;
     misses_free_all(kinds, PROSPECTS_MOST);
@@ -229,7 +225,7 @@ static enum outcome try_all(struct trying *trying) {
     enum outcome outcome = OUTCOME_DONE;
     for (struct try *try = next_try(trying); try && outcome == OUTCOME_DONE;
          try = next_try(trying)) {
-        if (late(trying->crowd)) { /* ways may be many, and each takes a while to see that */
+        if (crowd_late(trying->crowd)) { /* ways may be many, and each takes a while to see that */
             leave_open(trying->answer);
             break;
         }

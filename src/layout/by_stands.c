@@ -137,17 +137,6 @@ static struct terms but_retreat(const struct roof *roof, const struct terms *ter
 /* So many take long to be looked at rung by rung. */
 enum { PROBED = 6 };
 
-/* Searches once more; what was met stays where nothing better is. */
-static enum outcome find_again(const struct crowd *crowd, bool all, struct stands_answer *answer) {
-    struct rungs before = answer->rungs;
-    enum outcome outcome =
-        all ? rungs_find(crowd, &answer->rungs) : rungs_find_worst(crowd, &answer->rungs);
-    if (outcome == OUTCOME_DONE && !answer->rungs.has_packing && before.has_packing)
-        rungs_meet(&answer->rungs, before.packed_at, &before.packing);
-    rungs_free(&before);
-    return outcome;
-}
-
 /* The worst rung, with what is known of it. */
 static enum outcome find_worst(const struct crowd *crowd, bool upwards,
                                struct stands_answer *answer) {
@@ -157,15 +146,14 @@ static enum outcome find_worst(const struct crowd *crowd, bool upwards,
     own.upwards = upwards;
     for (size_t b = 0; b < crowd->roof->bracket_count && upwards; b++)
         own.least = b == 0 ? rungs->packed_at[0] : length_lesser(own.least, rungs->packed_at[b]);
-    return find_again(&own, false, answer);
+    return rungs_find_worst(&own, &answer->rungs);
 }
 
-/* Not only the worst rung. */
+/* Not only the worst rung, which is known. */
 static enum outcome find_all(const struct crowd *crowd, struct stands_answer *answer) {
     struct crowd own = *crowd;
-    if (answer->rungs.has_worst)
-        own.least = own.most = answer->rungs.worst;
-    return find_again(&own, true, answer);
+    own.least = own.most = answer->rungs.worst;
+    return rungs_find(&own, &answer->rungs);
 }
 
 /* Whether ends that are not looked at cross in what was met. */

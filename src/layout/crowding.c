@@ -52,7 +52,7 @@ enum outcome crowding_pack(const struct crowd *crowd, const struct rungs *rungs,
         (struct packed){.bound = rungs->partial ? -INFINITY : INFINITY, .proved = !rungs->partial};
     for (size_t i = 0; i < rungs->count && !(any && best->found); i++) {
         struct rungs_packing packing;
-        if (i > 0 && crowd->stop && crowd->stop(crowd->subject)) { /* ways may be many */
+        if (i > 0 && crowd_late(crowd)) { /* ways may be many */
             best->proved = false;
             best->bound = -INFINITY;
             break;

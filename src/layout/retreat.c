@@ -141,7 +141,7 @@ enum outcome retreat(const struct crowd *crowd, struct stands_answer *answer) {
     wide.wider = (const double(*)[ROOF_BRACKETS_MOST][ROOF_BRACKETS_MOST])crowd->widened;
     for (int i = 0; i < RETREATS_MOST && outcome == OUTCOME_DONE && !end; i++) {
         outcome = step_back(&wide, EFFORT_GLANCE, answer, &end);
-        end = end || (crowd->stop && crowd->stop(crowd->subject));
+        end = end || crowd_late(crowd);
     }
     /* With the room that did, as near as possible to what is wanted. */
     if (outcome == OUTCOME_DONE && answer->held)

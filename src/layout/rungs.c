@@ -117,10 +117,6 @@ static enum outcome try_level(const struct climb *climb, double level, enum effo
     return outcome;
 }
 
-static bool over(const struct crowd *crowd) {
-    return crowd->stop && crowd->stop(crowd->subject);
-}
-
 /* Goes down from a level at which nothing packs to one at which something does; packing->end says
  * whether one was found, *none is the lowest level at which none was. */
 static enum outcome descend(const struct climb *climb, double most, double *level, double *none,
@@ -129,15 +125,16 @@ static enum outcome descend(const struct climb *climb, double most, double *leve
     *none = most;
     enum outcome outcome = OUTCOME_DONE;
     while (outcome == OUTCOME_DONE && packing->end != PACKING_PROVED && down < DESCENT_MOST &&
-           !over(climb->crowd)) {
+           !crowd_late(climb->crowd)) {
         *none = *level;
         *level = most - down;
         down *= climb->crowd->roof->bracket_count < MANY ? DESCENT_FACTOR : DESCENT_FACTOR_MANY;
         outcome = try_level(climb, *level, EFFORT_GLANCE, packing);
     }
     /* Too deep for all stands to be listed: not quite so deep, then. */
-    for (int i = 0; i < HALVINGS_MOST && outcome == OUTCOME_DONE &&
-                    packing->end != PACKING_PROVED && *none - *level > STEP && !over(climb->crowd);
+    for (int i = 0;
+         i < HALVINGS_MOST && outcome == OUTCOME_DONE && packing->end != PACKING_PROVED &&
+         *none - *level > STEP && !crowd_late(climb->crowd);
          i++) {
         const double middle = (*none + *level) / 2;
         outcome = try_level(climb, middle, EFFORT_GLANCE, packing);
@@ -155,7 +152,7 @@ static enum outcome step_down(const struct climb *climb, double low, double *lev
                               struct rungs_packing *packing) {
     enum outcome outcome = try_level(climb, *level, EFFORT_ANY, packing);
     while (outcome == OUTCOME_DONE && packing->end != PACKING_PROVED && *level > low &&
-           !over(climb->crowd)) {
+           !crowd_late(climb->crowd)) {
         *level = *level - low > 2 * STEP ? (low + *level) / 2 : low;
         outcome = try_level(climb, *level, EFFORT_ANY, packing);
     }
@@ -214,7 +211,7 @@ static enum outcome climb_level(const struct climb *climb, double floor, double 
         if (outcome == OUTCOME_DONE && packing.end == PACKING_PROVED)
             *level += STEP;
         *found = packing.end == PACKING_NONE;
-        if (over(climb->crowd))
+        if (crowd_late(climb->crowd))
             break;
     }
     rungs_packing_free(&packing);
@@ -335,7 +332,7 @@ static enum outcome climb_on(const struct climb *climb, const struct rung *rung,
         return OUTCOME_DONE;
     known->climbed = true;
     double most = -INFINITY;
-    *good = *good && !over(climb->crowd);
+    *good = *good && !crowd_late(climb->crowd);
     for (size_t b = 0; b < count && *good; b++) {
         next[b] = (struct rung){.least = -INFINITY};
         if (settled.kept[b] || has_earlier_twin(&settled, b))
@@ -360,12 +357,21 @@ static enum outcome climb_on(const struct climb *climb, const struct rung *rung,
     return OUTCOME_DONE;
 }
 
+/* What was met stays until something better is. */
+static void forget_but_packing(struct rungs *rungs) {
+    free(rungs->levels);
+    rungs->levels = NULL;
+    rungs->room = rungs->count = 0;
+    rungs->many = rungs->partial = rungs->has_worst = false;
+}
+
 static enum outcome find(const struct crowd *crowd, bool all, struct rungs *rungs) {
     struct seen seen = {.list = NULL};
     const struct climb climb = {.crowd = crowd, .met = rungs, .seen = &seen};
     struct rung first;
     bool good = true;
-    *rungs = (struct rungs){.none = crowd->most};
+    forget_but_packing(rungs);
+    rungs->none = crowd->most;
     enum outcome outcome = next_rung(&climb, crowd->least, &first);
     rungs->has_worst = outcome == OUTCOME_DONE && first.found;
     rungs->worst = rungs->has_worst ? first.least : 0;

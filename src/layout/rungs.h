@@ -54,6 +54,11 @@ struct crowd {
     void *subject;
 };
 
+/* Whether it is to be stopped. */
+static inline bool crowd_late(const struct crowd *crowd) {
+    return crowd->stop && crowd->stop(crowd->subject);
+}
+
 /* What is asked of a bracket's stands. */
 struct stands_ask crowd_ask(const struct crowd *crowd, size_t b);
 /* Of brackets that are held alike, the first. */
@@ -138,7 +143,8 @@ void rungs_sort(double *levels, size_t count);
 bool rungs_swap_twins(const struct crowd *crowd, struct rungs *rungs, size_t way, size_t from);
 
 /* Finds them, to 1e-6 and below what the rules between lags of different brackets may cost, which
- * a packing does not look at.  FAULT: no memory. */
+ * a packing does not look at; a packing that was met before stays where no better one is.  FAULT:
+ * no memory. */
 enum outcome rungs_find(const struct crowd *crowd, struct rungs *rungs);
 /* Only the worst of them, with a packing that has it. */
 enum outcome rungs_find_worst(const struct crowd *crowd, struct rungs *rungs);

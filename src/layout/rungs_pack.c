@@ -70,11 +70,6 @@ static void doubt(struct rungs_packing *packing, bool any) {
     packing->bound = (struct worth){.lack = 0, .cost = -INFINITY};
 }
 
-/* Lists of many brackets take long each. */
-static bool late(const struct crowd *crowd, size_t listed) {
-    return listed >= FEW && crowd->stop && crowd->stop(crowd->subject);
-}
-
 enum outcome rungs_pack(const struct crowd *crowd, const double *levels, enum effort asked,
                         struct rungs_packing *packing) {
     const enum effort effort = crowd->hasty && asked == EFFORT_ANY ? EFFORT_GLANCE : asked;
@@ -90,7 +85,8 @@ enum outcome rungs_pack(const struct crowd *crowd, const double *levels, enum ef
         struct cut cut;
         parcels[b] = rungs_parcel(crowd, b, levels[b]);
         outcome = cuts_find(crowd, b, levels[b], &cut);
-        listed = outcome == OUTCOME_DONE && cut.listed && !late(crowd, b);
+        listed = outcome == OUTCOME_DONE && cut.listed &&
+                 !(b >= FEW && crowd_late(crowd)); /* lists of many take long each */
         partial = partial || (listed && cut.partial);
         if (listed) {
             parcels[b].spots = cut.spots;
