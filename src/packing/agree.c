@@ -145,24 +145,11 @@ static void list_discords(struct agreeing *agreeing) {
     }
 }
 
-/* The first strip that goes as far up as y. */
-static size_t first_up_to(const struct strips *strips, double y) {
-    size_t from = 0, to = strips->count;
-    while (from < to) {
-        const size_t middle = from + (to - from) / 2;
-        if (strips->list[middle].hi < y)
-            from = middle + 1;
-        else
-            to = middle;
-    }
-    return from;
-}
-
 /* The lowest (highest) place on a strip that is no lower (higher); beyond all of them: none. */
 static double next_up(const struct on *on, double y) {
     double next = length_greater(y, on->within.lo);
     if (on->strips) {
-        const size_t i = first_up_to(on->strips, next);
+        const size_t i = parts_first_strip(on->strips, next);
         next = i < on->strips->count ? length_greater(next, on->strips->list[i].lo) : INFINITY;
     }
     return next <= on->within.hi ? next : INFINITY;
@@ -170,7 +157,7 @@ static double next_up(const struct on *on, double y) {
 static double next_down(const struct on *on, double y) {
     double next = length_lesser(y, on->within.hi);
     if (on->strips) {
-        size_t i = first_up_to(on->strips, next);
+        size_t i = parts_first_strip(on->strips, next);
         if (i == on->strips->count || on->strips->list[i].lo > next)
             next = i > 0 ? on->strips->list[i - 1].hi : -INFINITY;
     }

@@ -34,6 +34,33 @@ static bool note_flanks(const struct look *look, size_t c, const struct post *po
            notes_add(&notes[SIDE_FAR], &far, &berth->far);
 }
 
+/* Whether its line lies on a strip, as far as that is known. */
+static bool lies_on_strips(const struct parcel *parcel, const struct arm *arm,
+                           const struct spot *spot) {
+    const struct interval within = parts_lines_within(arm, packing_side(spot, UP));
+    const struct strips *strips = &parcel->arms->strips;
+    const size_t first = parts_first_strip(strips, within.lo);
+    return first < strips->count && strips->list[first].lo <= within.hi;
+}
+
+/* What is to be told apart of where it stands up the slope. */
+static struct leeway leeway_of(const struct look *look, size_t c, const struct post *post) {
+    const struct ranking *ranking = look->view.ranking;
+    const struct parcel *parcel = &ranking->packing->task->parcels[ranking->first[c]];
+    const struct spot *spot = &ranking_spots(ranking, c).list[post->spot];
+    struct leeway leeway = {.at = {[LEEWAY_UP] = post->posture.up}};
+    for (int row = ROW_TOP; row < ROW_COUNT; row++) {
+        const struct arm *arm = parcel->arms ? parts_arm(parcel, spot, row) : NULL;
+        const bool there = arm && arm->there && (arm->beyond[SIDE_NEAR] || arm->beyond[SIDE_FAR]);
+        leeway.at[row] = post->posture.lines[row];
+        leeway.strips[row] =
+            there && lies_on_strips(parcel, arm, spot) ? &parcel->arms->strips : NULL;
+        leeway.rise[row] = there ? (struct interval){arm->rise[0], arm->rise[1]}
+                                 : (struct interval){-INFINITY, INFINITY};
+    }
+    return leeway;
+}
+
 static bool add_berth(const struct look *look, size_t c, int rank, const struct post *post,
                       size_t at, struct notes notes[SIDE_COUNT], struct berths *berths) {
     const struct interval up = post->posture.up;
@@ -46,6 +73,8 @@ static bool add_berth(const struct look *look, size_t c, int rank, const struct 
                           .y = rank == RANK_UPPER ? up.hi : up.lo,
                           .tag = post->spot,
                           .post = at};
+    if (look->task.narrows)
+        berth.leeway = leeway_of(look, c, post);
     return note_flanks(look, c, post, notes, &berth, last) && berths_add(berths, &berth);
 }
 

@@ -117,45 +117,49 @@ struct flank flank_of(const struct view *view, size_t c, const struct spot *spot
     return flank;
 }
 
-/* How far a bracket has to move up the slope for its strut to pass above another one's side, or
- * down for it to pass below that. */
-static double passes_by(const struct view *view, size_t c, const struct spot *spot, int row) {
-    const struct ranking *ranking = view->ranking;
-    const size_t b = ranking->first[c];
-    const struct crossing part = {
-        .bracket = {b, b}, .kind = {PART_STRUT, PART_STRUT}, .row = {row, row}};
-    const struct packing_task *task = ranking->packing->task;
-    const double low = parts_end(task, &part, 0, spot, UP, false, DRAWN_HARD).rel,
-                 high = parts_end(task, &part, 0, spot, UP, true, DRAWN_HARD).rel;
-    double height = INFINITY;
-    for (size_t o = 0; o < ranking->ranks.class_count; o++)
-        height = length_lesser(height, ranking->ranks.classes[o].height);
-    return length_lesser(height - low, high) + parcel_of(ranking, c)->level;
+/* The most and the least of all struts: where the first leg's clamp begins, and the last one's
+ * ends, beyond X. */
+struct clamped {
+    double first, last, width, level;
+};
+
+static void see_clamps(const struct parcel *parcel, const struct arm *arm,
+                       struct clamped *clamped) {
+    clamped->first = length_greater(clamped->first, arm->clamps[0] - parcel->arms->end);
+    clamped->last = length_lesser(clamped->last, arm->clamps[1] + parcel->arms->end);
+}
+
+static bool stacks(const struct clamped *clamped) {
+    return clamped->last + 2 * clamped->level > clamped->first &&
+           clamped->last + clamped->level > 0 && clamped->width + clamped->level > clamped->first;
 }
 
 static void look(struct view *view) {
+    struct clamped clamped = {-INFINITY, INFINITY, INFINITY, 0};
     const struct ranks *ranks = &view->ranking->ranks;
     view->minded = view->ranking->how != RANKED_BARE;
-    view->passes = view->side = INFINITY;
+    view->side = INFINITY;
     for (size_t c = 0; c < ranks->class_count; c++) {
         const struct spot_list spots = ranking_spots(view->ranking, c);
         const struct parcel *parcel = parcel_of(view->ranking, c);
         if (parcel->arms)
             view->side = length_lesser(view->side, parcel->arms->side);
+        clamped.width = length_lesser(clamped.width, parcel->width);
+        clamped.level = length_lesser(clamped.level, parcel->level);
         view->minded = view->minded && parcel->width + parcel->room + 2 * parcel->level > 0;
         for (size_t i = 0; i < spots.count && parcel->arms && view->minded; i++) {
             view->beyond = length_greater(view->beyond, parts_beyond(parcel, &spots.list[i]));
             for (int row = ROW_TOP; row < ROW_COUNT; row++) {
                 const struct arm *arm = parts_arm(parcel, &spots.list[i], row);
                 if (arm->there && !arm->feet)
-                    view->passes =
-                        length_lesser(view->passes, passes_by(view, c, &spots.list[i], row));
+                    see_clamps(parcel, arm, &clamped);
                 for (int side = SIDE_NEAR; side < SIDE_COUNT; side++)
                     view->struts[side] =
                         view->struts[side] || (arm->there && !arm->feet && arm->beyond[side]);
             }
         }
     }
+    view->stacks = stacks(&clamped);
 }
 
 struct view view_of(const struct ranking *ranking) {

@@ -13,7 +13,8 @@ struct view {
     bool struts[SIDE_COUNT]; /* any reaches beyond that side of any bracket */
     double beyond;           /* the furthest that anything does */
     double side;             /* of the least flashing */
-    double passes; /* so much higher or lower, a strut may pass above or below another's side */
+    bool stacks; /* none can have a strut, or its side, wholly on the other side of the strut of
+                    one that begins before it */
 };
 struct view view_of(const struct ranking *ranking);
 

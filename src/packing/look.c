@@ -202,6 +202,8 @@ enum ranked_end ranking_sweep(struct ranking *ranking, const struct trial *trial
     look->task.beyond = 2 * look->view.beyond;
     for (size_t c = 0; c < ranks->class_count; c++)
         look->task.level[c] = ranking->packing->task->parcels[ranking->first[c]].level;
+    look->task.narrows = ranking->how == RANKED_LOOSE && look->view.minded;
+    look->task.stacks = look->task.narrows && look->view.stacks;
     look->closer =
         ranking->how == RANKED_LOOSE && look->view.minded && !ranking->packing->task->hasty;
     enum ranked_end end = RANKED_SILENT;

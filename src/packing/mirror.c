@@ -2,6 +2,7 @@
 #include "outlines.h"
 #include "swept.h"
 
+#include <math.h>
 #include <stdlib.h>
 
 /* Where more states than that can follow there is room, and not much is left out by knowing them.
@@ -22,6 +23,8 @@ static struct berth turned(const struct mirror *mirror, const struct berth *bert
     struct berth made = *berth;
     made.from = -berth->to;
     made.to = -berth->from;
+    if (!mirror->thorough)
+        made.leeway = (struct leeway){.at = {{.lo = 0}}};
     made.near = mirror->thorough ? berth->far : 0;
     made.far = mirror->thorough ? berth->near : 0;
     return made;
@@ -62,6 +65,8 @@ static bool turn(struct mirror *mirror, const struct sweep_task *task) {
     if (mirror->thorough) {
         mirror->task.most = task->most;
         mirror->task.beyond = task->beyond;
+        mirror->task.narrows = task->narrows;
+        mirror->task.stacks = task->stacks;
         good = turn_flanks(&task->far, &mirror->task.near);
         good = turn_flanks(&task->near, &mirror->task.far) && good;
     } else {
@@ -136,25 +141,61 @@ const struct sweep *mirror_rest(const struct mirror *mirror) {
     return mirror && mirror->known ? &mirror->sweep : NULL;
 }
 
-/* Whether the first of the rest in one rank is clear of the last one that stands in another. */
-static bool can_meet(const struct sweep *sweep, const struct last *last, int rank,
-                     const struct key *rest, int other) {
-    const bool clear = rank_below(rank, other) ? last->top + sweep->over <= rest->low[other] + SAME
-                                               : rest->top[other] + sweep->over <= last->low + SAME;
-    return clear || -rest->x[other] >= last->x + sweep->closest - SAME;
+/* What the last one that stands in a rank and the first of the rest in one reach. */
+struct meeting {
+    const struct last *last, *first;
+    const struct reach *far, *near; /* from its end on, what the rest reaches is the negative */
+};
+
+/* Whether one is above the other, wherever they are along the eave. */
+static bool is_over(const struct ranks *ranks, const struct meeting *meeting, bool below) {
+    const struct last *last = meeting->last, *first = meeting->first;
+    return below ? last->top + ranks->over[last->class][first->class] <= first->low + SAME
+                 : first->top + ranks->over[first->class][last->class] <= last->low + SAME;
 }
 
-/* Whether the rest can begin there, whatever its parts reach: from its end on, one that stands is
- * the negative of its X. */
-static bool can_begin(const struct sweep *sweep, const struct swept *swept,
-                      const struct key *rest) {
-    const double order = swept_order(swept);
+static bool is_behind(const struct sweep *sweep, const struct meeting *meeting) {
+    const double by = sweep->ranks->behind[meeting->last->class][meeting->first->class].by;
+    return -meeting->first->x >= meeting->last->x + by - SAME;
+}
+
+/* Whether what they reach is clear of each other, each part of each; over: of those that are known
+ * to be above each other. */
+static bool is_clear(const struct sweep *sweep, const struct meeting *meeting, bool over) {
+    const size_t c = meeting->last->class, d = meeting->first->class;
+    const double level = length_greater(sweep->task->level[c], sweep->task->level[d]);
+    for (size_t i = 0; i < FLANK_PARTS; i++)
+        for (size_t k = 0; k < FLANK_PARTS && meeting->far[i].end > -INFINITY; k++) {
+            const struct reach *far = &meeting->far[i], *near = &meeting->near[k];
+            const double gap = swept_part_gap(i, k, level);
+            if ((!over || swept_stacked(i, k)) && far->end + gap > -near->end + SAME &&
+                near->low < far->high + gap - SAME && far->low < near->high + gap - SAME)
+                return false;
+        }
+    return true;
+}
+
+static bool can_meet(const struct sweep *sweep, const struct swept *swept, int rank,
+                     const struct swept *rest, int other) {
+    const struct meeting meeting = {&swept->last[rank], &rest->last[other], swept->far[rank],
+                                    rest->far[other]};
+    if (meeting.last->class == NOBODY || meeting.first->class == NOBODY)
+        return true;
+    if (is_behind(sweep, &meeting))
+        return is_clear(sweep, &meeting, false);
+    return rank != other && is_over(sweep->ranks, &meeting, rank_below(rank, other)) &&
+           (!sweep->task->stacks || is_clear(sweep, &meeting, true));
+}
+
+/* Whether the rest can begin there: from its end on, one that stands is the negative of its X. */
+static bool can_begin(const struct sweep *sweep, const struct swept *swept, double order,
+                      const struct swept *rest) {
     for (size_t rank = 0; rank < sweep->ranks->ranks; rank++)
-        if (-rest->x[rank] < length_greater(order, swept->last[rank].x + sweep->closest) - SAME)
+        if (-rest->last[rank].x < order - SAME)
             return false;
     for (int rank = 0; rank < (int)sweep->ranks->ranks; rank++)
         for (int other = 0; other < (int)sweep->ranks->ranks; other++)
-            if (other != rank && !can_meet(sweep, &swept->last[rank], rank, rest, other))
+            if (!can_meet(sweep, swept, rank, rest, other))
                 return false;
     return true;
 }
@@ -164,11 +205,12 @@ bool mirror_follows(const struct sweep *sweep, const struct swept *swept) {
     const struct sweep *rest = sweep->rest;
     if (!rest)
         return true;
+    const double order = swept_order(swept);
     const size_t shapes = rest->bucket_count / sweep->ranks->states,
                  from = (sweep->ranks->states - 1 - swept->state) * shapes;
     for (size_t i = from; i < from + shapes; i++)
         for (size_t k = 0; k < rest->buckets[i].count; k++)
-            if (can_begin(sweep, swept, &rest->buckets[i].list[k]))
+            if (can_begin(sweep, swept, order, &rest->pool[rest->buckets[i].list[k].at]))
                 return true;
     return false;
 }

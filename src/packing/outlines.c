@@ -34,7 +34,8 @@ static double other_price_of(const struct berth *berth) {
 
 static bool same_but_for_price(const struct berth *one, const struct berth *other) {
     return one->near == other->near && one->far == other->far &&
-           other_price_of(one) == other_price_of(other);
+           other_price_of(one) == other_price_of(other) &&
+           leeway_order(&one->leeway, &other->leeway) == 0;
 }
 
 /* Those that are the same but for X and price together, and of those one that others may be like
@@ -47,6 +48,9 @@ static int by_flanks(const void *a, const void *b) {
         return one->far < other->far ? -1 : 1;
     if (other_price_of(one) != other_price_of(other))
         return other_price_of(one) < other_price_of(other) ? -1 : 1;
+    const int order = leeway_order(&one->leeway, &other->leeway);
+    if (order != 0)
+        return order;
     if (one->from != other->from)
         return one->from < other->from ? -1 : 1;
     return (one->to < other->to) - (one->to > other->to);
@@ -118,6 +122,7 @@ static bool leaves_as_much(const struct berth *a, const struct berth *b) {
 
 static bool as_good(const struct outlined *by, const struct berth *a, const struct berth *b) {
     return a->from <= b->from && a->to >= b->to && leaves_as_much(a, b) &&
+           leeway_holds(&a->leeway, &b->leeway) &&
            flank_less(&by->far->list[a->far], &by->far->list[b->far], 1) &&
            flank_less(&by->near->list[a->near], &by->near->list[b->near], -1);
 }
@@ -171,6 +176,7 @@ bool outline_marked(const struct berth *some, const struct flanks *near, const s
         const struct berth *berth = &marked->list[i];
         if (berth->mark < *from && berth->from <= some->to && berth->to >= some->from &&
             berth->mark <= some->to && leaves_as_much(berth, some) &&
+            leeway_holds(&berth->leeway, &some->leeway) &&
             flank_less(&far->list[berth->far], &far->list[some->far], 1) &&
             flank_less(&near->list[berth->near], &near->list[some->near], -1))
             *from = berth->mark;

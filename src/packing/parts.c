@@ -53,6 +53,18 @@ size_t parts_line_strips(const struct parcel *parcel, const struct arm *arm, str
     return 1;
 }
 
+size_t parts_first_strip(const struct strips *strips, double y) {
+    size_t from = 0, to = strips->count;
+    while (from < to) {
+        const size_t middle = from + (to - from) / 2;
+        if (strips->list[middle].hi < y)
+            from = middle + 1;
+        else
+            to = middle;
+    }
+    return from;
+}
+
 bool parts_free(const struct spot *spot) {
     return spot->miss && spot->miss->ends;
 }

@@ -35,6 +35,8 @@ struct end parts_end(const struct packing_task *task, const struct crossing *cro
 enum { LINE_STRIPS_MOST = 8 };
 size_t parts_line_strips(const struct parcel *parcel, const struct arm *arm, struct interval up,
                          struct interval strips[LINE_STRIPS_MOST]);
+/* The first strip that goes as far up as y. */
+size_t parts_first_strip(const struct strips *strips, double y);
 /* The same, whatever it is on; and with the bracket at y. */
 struct interval parts_lines_within(const struct arm *arm, struct interval up);
 struct interval parts_lines(const struct arm *arm, double y);

@@ -5,9 +5,6 @@
 #include <math.h>
 #include <stdlib.h>
 
-/* Up the slope a rank's places are looked at in bands from its far side on, what is left as one. */
-enum { BANDS = 4 };
-#define BAND_LEAST 1.0 /* inches */
 /* Pieces are not made smaller than that. */
 #define PIECE_LEAST 0.5
 enum { POSTS_MOST = 1 << 19 };
@@ -26,19 +23,6 @@ bool posts_add(struct posts *posts, const struct post *post) {
     return true;
 }
 
-/* How high a band is. */
-static double band_of(const struct view *view, size_t c) {
-    const struct ranks *ranks = &view->ranking->ranks;
-    const struct rank_class *class = &ranks->classes[c];
-    double room = 0;
-    for (size_t o = 0; o < ranks->class_count; o++)
-        room = length_greater(room, ranks->classes[o].up.hi - class->up.lo - class->height -
-                                        ranks->over[c][o]);
-    if (!view->minded || !(view->beyond > 0))
-        return INFINITY;
-    return length_greater(length_lesser(view->passes, room / BANDS) - SAME, BAND_LEAST);
-}
-
 /* What all strips of a row's line have together. */
 static struct interval line_of(const struct view *view, size_t c, const struct spot *spot,
                                struct interval up, int row) {
@@ -47,7 +31,7 @@ static struct interval line_of(const struct view *view, size_t c, const struct s
     return (struct interval){strips[0].lo, strips[count - 1].hi};
 }
 
-static bool add_band(const struct view *view, size_t c, struct post post, struct posts *posts) {
+static bool add_post(const struct view *view, size_t c, struct post post, struct posts *posts) {
     const struct spot_list spots = ranking_spots(view->ranking, c);
     for (int row = ROW_TOP; row < ROW_COUNT; row++)
         post.posture.lines[row] = line_of(view, c, &spots.list[post.spot], post.posture.up, row);
@@ -62,33 +46,10 @@ static bool add_ends(const struct view *view, size_t c, int rank, struct post po
     bool good = true;
     *up = (struct interval){all.lo, all.lo};
     if (rank != RANK_UPPER)
-        good = add_band(view, c, post, posts);
+        good = add_post(view, c, post, posts);
     *up = (struct interval){all.hi, all.hi};
     if (rank == RANK_UPPER || (rank == RANK_MIDDLE && all.lo < all.hi))
-        good = good && add_band(view, c, post, posts);
-    return good;
-}
-
-/* In bands from the far side of the rank on. */
-static bool add_bands(const struct view *view, size_t c, int rank, struct post post,
-                      struct posts *posts) {
-    const struct rank_class *class = &view->ranking->ranks.classes[c];
-    const struct interval all = {rank == RANK_MIDDLE ? class->part[rank].lo : class->up.lo,
-                                 class->up.hi},
-                          clip = post.posture.up;
-    const double step = band_of(view, c);
-    bool good = true;
-    for (size_t k = 0; k <= BANDS && good; k++) {
-        const double from = k > 0 ? (double)k * step : -INFINITY,
-                     to = k < BANDS ? (double)(k + 1) * step : INFINITY;
-        const struct interval band = rank == RANK_UPPER
-                                         ? (struct interval){all.hi - to, all.hi - from}
-                                         : (struct interval){all.lo + from, all.lo + to},
-                              up = {length_greater(band.lo, clip.lo),
-                                    length_lesser(band.hi, clip.hi)};
-        post.posture.up = up;
-        good = up.lo > up.hi || add_band(view, c, post, posts);
-    }
+        good = good && add_post(view, c, post, posts);
     return good;
 }
 
@@ -98,7 +59,7 @@ bool posts_of(const struct view *view, size_t c, int rank, size_t spot, struct p
     if (!ranking_clip(view->ranking, c, rank, &spots.list[spot], clip))
         return true;
     const struct post post = {.spot = spot, .along = clip[ALONG], .posture = {.up = clip[UP]}};
-    return ranked_proves(view->ranking->how) ? add_bands(view, c, rank, post, posts)
+    return ranked_proves(view->ranking->how) ? add_post(view, c, post, posts)
                                              : add_ends(view, c, rank, post, posts);
 }
 

@@ -1,4 +1,4 @@
-#include "swept.h"
+#include "asks.h"
 
 #include "length.h"
 
@@ -78,32 +78,26 @@ static bool room_for_rest(const struct sweep *sweep, const struct swept *swept) 
     return swept->count + more >= sweep->total;
 }
 
+static void forget(struct swept *swept, int rank) {
+    swept->last[rank] = nobody;
+    swept_set_reach(NULL, 0, swept->far[rank]);
+}
+
 /* Another rank's last is of no matter where all that are to come stand well beyond it. */
 static void forget_far(const struct sweep *sweep, struct swept *swept, int rank) {
     for (int other = 0; other < RANK_COUNT; other++)
         if (other != rank && swept->last[other].x + sweep->furthest <= swept->last[rank].x)
-            swept->last[other] = nobody;
+            forget(swept, other);
 }
 
-/* How far apart two parts have to be; -INFINITY: there is no rule. */
-static double part_gap(size_t one, size_t other, double level) {
-    const bool side = one == FLANK_SIDE || other == FLANK_SIDE,
-               flashing = one >= FLANK_FLASHING && one < FLANK_SIDE,
-               other_flashing = other >= FLANK_FLASHING && other < FLANK_SIDE;
-    if (flashing != other_flashing || (one == FLANK_SIDE && other == FLANK_SIDE))
-        return -INFINITY;
-    return side ? level : 2 * level;
-}
-
-/* From which X on what a flank has is clear of a part of one that stands at `at`. */
-static double clear_of_part(const struct flank_part *part, size_t kind, double at,
-                            const struct flank *flank, double level, bool beside, double x) {
-    const double end = swept_part_end(part, at);
+/* From which X on what a flank has is clear of what one that stands reaches. */
+static double clear_of_reach(const struct reach *reach, size_t kind, const struct flank *flank,
+                             double level, bool beside, double x) {
     for (size_t k = 0; k < FLANK_PARTS; k++) {
         const struct flank_part *own = &flank->parts[k];
-        const double gap = part_gap(kind, k, level), from = end + gap;
+        const double gap = swept_part_gap(kind, k, level), from = reach->end + gap;
         const bool past =
-            own->low >= part->high + gap - SAME || part->low >= own->high + gap - SAME;
+            own->low >= reach->high + gap - SAME || reach->low >= own->high + gap - SAME;
         if (!own->there || !(gap > -INFINITY) || (past && !beside))
             continue;
         x = own->fixed < from - SAME ? INFINITY : length_greater(x, from - own->goes);
@@ -111,39 +105,20 @@ static double clear_of_part(const struct flank_part *part, size_t kind, double a
     return x;
 }
 
-/* From which X on one of a class in a berth stands beside the last of a rank. */
-static double clear_of(const struct sweep *sweep, const struct last *last, size_t c,
-                       const struct berth *berth, bool beside, double x) {
+/* From which X on the next one stands beside the last of a rank. */
+static double clear_of(const struct sweep *sweep, const struct next *next, int rank, bool beside,
+                       double x) {
     const struct sweep_task *task = sweep->task;
+    const struct last *last = &next->last[rank];
     if (last->class == NOBODY)
         return x;
-    x = length_greater(x, last->x + sweep->ranks->behind[last->class][c].by);
-    const double level = length_greater(task->level[last->class], task->level[c]);
-    const struct flank *near = &task->near.list[berth->near];
+    x = length_greater(x, last->x + sweep->ranks->behind[last->class][next->class].by);
+    const double level = length_greater(task->level[last->class], task->level[next->class]);
+    const struct flank *near = &task->near.list[next->berth->near];
     for (size_t k = 0; k < FLANK_PARTS && x < INFINITY; k++)
-        if (last->far->parts[k].there)
-            x = clear_of_part(&last->far->parts[k], k, last->x, near, level, beside, x);
+        if (next->far[rank][k].end > -INFINITY)
+            x = clear_of_reach(&next->far[rank][k], k, near, level, beside, x);
     return x;
-}
-
-/* Who stands, and who comes next. */
-struct next {
-    struct last last[RANK_COUNT];
-    size_t class;
-    int rank;
-    struct berth *berth;
-    double first; /* X from which on it is behind them */
-};
-
-/* Whether it is clear of another rank's last wherever it is along the eave. */
-static bool is_over(const struct ranks *ranks, const struct next *next, int rank) {
-    const struct last *other = &next->last[rank];
-    const struct berth *berth = next->berth;
-    if (other->class == NOBODY)
-        return true;
-    return rank_below(next->rank, rank)
-               ? berth->top + ranks->over[next->class][other->class] <= other->low
-               : other->top + ranks->over[other->class][next->class] <= berth->low;
 }
 
 /* The first berth before which none goes as far as x. */
@@ -179,40 +154,95 @@ static size_t find_tried(const struct sweep *sweep, const struct next *next, dou
     for (int i = 0; i < (sweep->task->agree ? TRIED : 1); i++) {
         double x = length_greater(next->berth->from, next->first);
         for (int rank = 0; rank < (int)ranks->ranks; rank++)
-            if (rank == next->rank || !is_over(ranks, next, rank))
-                x = clear_of(sweep, &next->last[rank], next->class, next->berth,
-                             i & (rank == next->rank ? 1 : 2), x);
+            if (rank == next->rank || !asks_is_over(ranks, next, rank))
+                x = clear_of(sweep, next, rank, i & (rank == next->rank ? 1 : 2), x);
         tried[count++] = x;
     }
     return count;
 }
 
+/* The next one at x; a pose: of that leeway, as the others are; NULL: of all of its own. */
+static void stand(const struct sweep *sweep, const struct next *next, double x,
+                  const struct pose *pose, struct swept *made) {
+    const struct berth *berth = next->berth;
+    memcpy(made->last, next->last, sizeof made->last);
+    memcpy(made->far, next->far, sizeof made->far);
+    made->last[next->rank] = (struct last){x, berth->low, berth->top, berth->leeway, next->class};
+    swept_set_reach(&sweep->task->far.list[berth->far], x, made->far[next->rank]);
+    for (int rank = 0; rank < (int)sweep->ranks->ranks && pose; rank++)
+        if (made->last[rank].class != NOBODY)
+            swept_narrow(made, rank, &pose->of[rank == next->rank ? POSE_NEXT : rank]);
+    made->turn = (struct rank_turn){next->class, berth->tag, x, berth->y, next->rank};
+}
+
+/* False: those that stand do not agree with it. */
+static bool keep(struct sweep *sweep, const struct next *next, double x, const struct pose *pose,
+                 struct swept *made) {
+    stand(sweep, next, x, pose, made);
+    forget_far(sweep, made, next->rank);
+    made->spent = spent_by(sweep, made);
+    return swept_keep(sweep, made, next->berth);
+}
+
+/* Whether there is room for the rest with the next one at x. */
+static bool leaves_room(const struct sweep *sweep, const struct next *next, double x,
+                        struct swept *made) {
+    memcpy(made->last, next->last, sizeof made->last);
+    made->last[next->rank].x = x;
+    return room_for_rest(sweep, made);
+}
+
+/* From one X on at which less is asked of it to the next. */
+enum { STEPS_MOST = 16 };
+
+static double next_past(const struct asks *asks) {
+    double past = INFINITY;
+    for (size_t i = 0; i < asks->count; i++)
+        past = length_lesser(past, asks->list[i].past);
+    return past;
+}
+
+static void keep_narrowed(struct sweep *sweep, const struct next *next, double x,
+                          struct swept *made) {
+    struct pose pose;
+    for (int rank = 0; rank < RANK_COUNT; rank++)
+        pose.of[rank] = next->last[rank].leeway;
+    pose.of[POSE_NEXT] = next->berth->leeway;
+    for (int step = 0; x <= next->berth->to && leaves_room(sweep, next, x, made); step++) {
+        struct poses poses;
+        struct asks asks;
+        asks_list(sweep, next, x, &asks);
+        asks_heed(&asks, &pose, &poses);
+        const bool all = poses.many || step == STEPS_MOST;
+        if (all)
+            keep(sweep, next, x, NULL, made);
+        for (size_t i = 0; i < poses.count && !all; i++)
+            keep(sweep, next, x, &poses.list[i], made);
+        const double past = next_past(&asks);
+        if (all || !(past < INFINITY))
+            return;
+        x = length_greater(past, x);
+    }
+}
+
 /* One more in a berth, closest to those that stand; false: those that follow are no closer. */
 static bool go_on_in(struct sweep *sweep, const struct next *next, struct swept *made) {
-    struct berth *berth = next->berth;
-    struct last *own = &made->last[next->rank];
-    struct last last = {length_greater(berth->from, next->first), berth->low, berth->top,
-                        &sweep->task->far.list[berth->far], next->class};
-    if (last.x > berth->to)
+    const struct berth *berth = next->berth;
+    const double from = length_greater(berth->from, next->first);
+    if (from > berth->to)
         return true;
-    memcpy(made->last, next->last, sizeof made->last);
-    *own = last;
-    if (!room_for_rest(sweep, made))
+    if (!leaves_room(sweep, next, from, made))
         return false;
     double tried[TRIED];
     const size_t count = find_tried(sweep, next, tried);
-    bool kept = false;
-    for (size_t i = 0; i < count && !kept; i++) {
-        last.x = tried[i];
-        memcpy(made->last, next->last, sizeof made->last);
-        *own = last;
-        if (last.x > berth->to || !room_for_rest(sweep, made))
-            continue;
-        made->turn = (struct rank_turn){next->class, berth->tag, last.x, berth->y, next->rank};
-        forget_far(sweep, made, next->rank);
-        made->spent = spent_by(sweep, made);
-        kept = swept_keep(sweep, made, berth);
+    if (sweep->task->narrows && !sweep->task->agree) {
+        keep_narrowed(sweep, next, tried[0], made);
+        return true;
     }
+    bool kept = false;
+    for (size_t i = 0; i < count && !kept; i++)
+        kept = tried[i] <= berth->to && leaves_room(sweep, next, tried[i], made) &&
+               keep(sweep, next, tried[i], NULL, made);
     return true;
 }
 
@@ -227,6 +257,7 @@ static void go_on(struct sweep *sweep, size_t from, size_t c, int rank) {
                          .before = from};
     const struct last *own = &before->last[rank];
     memcpy(next.last, before->last, sizeof next.last);
+    memcpy(next.far, before->far, sizeof next.far);
     if (own->class != NOBODY)
         next.first = length_greater(next.first, own->x + ranks->behind[own->class][c].by);
     bool more = true;
@@ -285,7 +316,7 @@ bool sweep_begin(const struct sweep_task *task, struct sweep *sweep) {
 size_t sweep_run(struct sweep *sweep) {
     struct swept nothing = {.count = 0};
     for (int rank = 0; rank < RANK_COUNT; rank++)
-        nothing.last[rank] = nobody;
+        forget(&nothing, rank);
     swept_keep(sweep, &nothing, NULL);
     return run(sweep);
 }

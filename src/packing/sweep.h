@@ -9,6 +9,7 @@
 #ifndef RUDDLE_SWEEP_H
 #define RUDDLE_SWEEP_H
 
+#include "leeway.h"
 #include "ranks.h"
 
 /* What a bracket reaches beyond one of its sides, a strut or a flashing of either row, or the side
@@ -36,8 +37,9 @@ struct berth {
                          INFINITY and -INFINITY where there is no such rank */
     size_t tag, post; /* to the caller */
     double y;         /* likewise */
-    size_t near, far; /* what it reaches on either side, in the task's lists */
-    double mark;      /* X from which on one was there in a sweep that marks; INFINITY: none was */
+    struct leeway leeway; /* as of `low` and `top`, and of what it reaches */
+    size_t near, far;     /* what it reaches on either side, in the task's lists */
+    double mark; /* X from which on one was there in a sweep that marks; INFINITY: none was */
 };
 struct berths {
     struct berth *list; /* owned; rising by `from` */
@@ -59,6 +61,8 @@ struct sweep_task {
                                         from each other, and flashings, twice as much */
     struct flanks near, far;
     double beyond; /* what two reach at most beyond themselves, together */
+    bool narrows;  /* what is in the way of one up the slope leaves less of its leeway for others */
+    bool stacks;   /* struts and sides of those above each other are in each other's way, too */
     size_t most;   /* so many are kept of those that stand; 0: as many as there is room for */
     /* Whether those can stand together; NULL: that is not asked. */
     bool (*agree)(void *subject, const struct rank_turns *turns);

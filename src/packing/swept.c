@@ -6,6 +6,8 @@
 #include <stdlib.h>
 
 enum { SWEPT_MOST = 200000 };
+/* Sums of a few places are the same but for roundings. */
+#define SUM_SAME 1e-9
 
 static struct bucket *bucket_of(const struct sweep *sweep, const struct swept *swept) {
     size_t at = swept->state;
@@ -25,16 +27,46 @@ double swept_part_end(const struct flank_part *part, double x) {
     return length_greater(part->fixed, x + part->goes);
 }
 
-static void set_reaches(struct swept *swept) {
-    for (int rank = 0; rank < RANK_COUNT; rank++)
-        for (size_t k = 0; k < FLANK_PARTS; k++) {
-            const struct last *last = &swept->last[rank];
-            const struct flank_part *part = last->far ? &last->far->parts[k] : NULL;
-            swept->far[rank][k] =
-                part && part->there
-                    ? (struct reach){swept_part_end(part, last->x), part->low, part->high}
-                    : (struct reach){-INFINITY, INFINITY, -INFINITY};
-        }
+bool swept_stacked(size_t one, size_t other) {
+    const bool flashing = one >= FLANK_FLASHING && one < FLANK_SIDE,
+               other_flashing = other >= FLANK_FLASHING && other < FLANK_SIDE;
+    return !flashing && !other_flashing;
+}
+
+double swept_part_gap(size_t one, size_t other, double level) {
+    const bool side = one == FLANK_SIDE || other == FLANK_SIDE,
+               flashing = one >= FLANK_FLASHING && one < FLANK_SIDE,
+               other_flashing = other >= FLANK_FLASHING && other < FLANK_SIDE;
+    if (flashing != other_flashing || (one == FLANK_SIDE && other == FLANK_SIDE))
+        return -INFINITY;
+    return side ? level : 2 * level;
+}
+
+size_t swept_place(size_t part) {
+    return part == FLANK_SIDE ? LEEWAY_UP
+                              : part - (part < FLANK_FLASHING ? FLANK_STRUT : FLANK_FLASHING);
+}
+
+void swept_set_reach(const struct flank *flank, double x, struct reach reach[FLANK_PARTS]) {
+    for (size_t k = 0; k < FLANK_PARTS; k++) {
+        const struct flank_part *part = flank ? &flank->parts[k] : NULL;
+        reach[k] = part && part->there
+                       ? (struct reach){swept_part_end(part, x), part->low, part->high}
+                       : (struct reach){-INFINITY, INFINITY, -INFINITY};
+    }
+}
+
+void swept_narrow(struct swept *swept, int rank, const struct leeway *leeway) {
+    struct last *last = &swept->last[rank];
+    for (size_t k = 0; k < FLANK_PARTS; k++) {
+        const struct interval *had = &last->leeway.at[swept_place(k)],
+                              *has = &leeway->at[swept_place(k)];
+        swept->far[rank][k].low -= had->hi - has->hi;
+        swept->far[rank][k].high += has->lo - had->lo;
+    }
+    last->low -= last->leeway.at[LEEWAY_UP].hi - leeway->at[LEEWAY_UP].hi;
+    last->top += leeway->at[LEEWAY_UP].lo - last->leeway.at[LEEWAY_UP].lo;
+    last->leeway = *leeway;
 }
 
 static struct key key_of(const struct swept *swept, size_t at) {
@@ -63,10 +95,39 @@ static bool stands_as_well(const struct key *a, const struct key *b) {
     return true;
 }
 
+static bool reaches_out(const struct reach *reach) {
+    bool out = false;
+    for (size_t k = 0; k < FLANK_PARTS; k++)
+        out = out || reach[k].end > -INFINITY;
+    return out;
+}
+
+/* Whether parts are no taller about their places. */
+static bool no_taller(const struct swept *a, const struct swept *b, size_t rank) {
+    for (size_t k = 0; k < FLANK_PARTS; k++) {
+        const struct reach *one = &a->far[rank][k], *other = &b->far[rank][k];
+        const struct interval *at = &a->last[rank].leeway.at[swept_place(k)],
+                              *other_at = &b->last[rank].leeway.at[swept_place(k)];
+        if (one->end > -INFINITY && (one->high - at->lo > other->high - other_at->lo + SUM_SAME ||
+                                     one->low - at->hi < other->low - other_at->hi - SUM_SAME))
+            return false;
+    }
+    return true;
+}
+
+/* Whether what the last of a rank may be up the slope is no less; of one that reaches nowhere `low`
+ * and `top` say all of it. */
+static bool leaves_as_much(const struct swept *a, const struct swept *b, size_t rank) {
+    return !reaches_out(a->far[rank]) ||
+           (leeway_holds(&a->last[rank].leeway, &b->last[rank].leeway) &&
+            (a->last[rank].class == b->last[rank].class || no_taller(a, b, rank)));
+}
+
 static bool as_good(const struct sweep *sweep, const struct swept *a, const struct swept *b) {
     bool good = true;
     for (size_t rank = 0; rank < sweep->ranks->ranks && good; rank++)
-        good = reaches_less(a->far[rank], b->far[rank]);
+        good = reaches_less(a->far[rank], b->far[rank]) &&
+               (!sweep->task->narrows || leaves_as_much(a, b, rank));
     return good;
 }
 
@@ -194,7 +255,6 @@ bool swept_keep(struct sweep *sweep, struct swept *swept, struct berth *berth) {
         return true;
     if (sweep->marks && berth)
         berth->mark = length_lesser(berth->mark, swept->turn.x);
-    set_reaches(swept);
     if (!is_new(sweep, swept, &key, bucket))
         return true;
     if (!agrees(sweep, swept))

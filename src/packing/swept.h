@@ -13,9 +13,9 @@ enum { NOBODY = RANK_CLASSES_MOST };
 
 /* The last of a rank. */
 struct last {
-    double x, low, top;      /* as of its berth, as are the next two */
-    const struct flank *far; /* NULL: nobody */
-    size_t class;            /* NOBODY: none, or one that all that is to come is clear of */
+    double x, low, top; /* as of its berth */
+    struct leeway leeway;
+    size_t class; /* NOBODY: none, or one that all that is to come is clear of */
 };
 
 /* Where a part ends along the eave, and between which two Y it lies; what is not there ends at
@@ -83,8 +83,19 @@ size_t swept_take(struct sweep *sweep);
 
 /* X of the last one in any rank. */
 double swept_order(const struct swept *swept);
+/* What one of that flank reaches where it stands at x. */
+void swept_set_reach(const struct flank *flank, double x, struct reach reach[FLANK_PARTS]);
+/* The last of a rank has that leeway, of which it had more. */
+void swept_narrow(struct swept *swept, int rank, const struct leeway *leeway);
+/* The place in a leeway that a part goes with. */
+size_t swept_place(size_t part);
 /* Where a part of one that stands at x ends. */
 double swept_part_end(const struct flank_part *part, double x);
+/* Whether there is a rule between two parts of those above each other that is known to be kept up
+ * the slope, or by the second one's being further along. */
+bool swept_stacked(size_t one, size_t other);
+/* How far apart two parts have to be; -INFINITY: there is no rule. */
+double swept_part_gap(size_t one, size_t other, double level);
 
 /* sweep.c: a sweep of a task before anybody stands (false without memory), and who stands where all
  * do; NONE: they cannot, or it is not known. */
