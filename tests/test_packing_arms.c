@@ -43,6 +43,7 @@ struct trial {
     double hole_worth;
     bool misses; /* what is closer than it should be only lacks that, as far as the levels let it */
     bool moves, few_lines;
+    bool any; /* whether there is a choice, whatever it is worth */
 };
 
 static double between(struct random_source *source, int lo, int hi) {
@@ -361,10 +362,12 @@ static void try_all(const struct trial *trial, size_t b, struct worth so_far, st
             *best = so_far;
         return;
     }
-    for (size_t i = 0; i < SPOTS; i++) {
+    for (size_t i = 0; i < trial->parcels[b].spot_count; i++) {
         const struct spot *spot = &trial->spots[b][i];
         for (double x = spot->x.lo; x <= spot->x.hi; x++)
             for (double y = spot->y.lo; y <= spot->y.hi; y++) {
+                if (trial->any && best->cost < INFINITY)
+                    return;
                 placed[b] = (struct choice){.x = x, .y = y, .spot = i};
                 try_lines(trial, b, ROW_TOP, so_far, placed, best);
             }
@@ -726,6 +729,56 @@ static void three_ranks_say_what_is_so(void **state) {
     assert_true(packs > count / 4 && nones > count / 4);
 }
 
+/* One spot or two, as tall as two brackets or more, and struts whose lines go with Y: where one of
+ * two in each other's way is above the other one, that says where a third one can be. */
+static void make_tall(struct random_source *source, struct trial *trial) {
+    trial->any = true;
+    for (size_t b = 0; b < trial->count; b++) {
+        struct parcel *parcel = &trial->parcels[b];
+        parcel->height = between(source, 3, 5);
+        parcel->spot_count = (size_t)random_between(source, 1, 2);
+        for (size_t i = 0; i < parcel->spot_count; i++) {
+            struct spot *spot = &trial->spots[b][i];
+            spot->x.lo = between(source, 0, 6);
+            spot->x.hi = spot->x.lo + between(source, 0, 2);
+            spot->y.lo = between(source, 0, 2);
+            spot->y.hi = spot->y.lo + between(source, 4, 7);
+            for (int row = ROW_TOP; row < ROW_COUNT; row++) {
+                struct arm *arm = &trial->lists[b][i][row];
+                const double rise = between(source, 0, (int)parcel->height);
+                make_arm(source, spot, parcel->width, 3, arm);
+                arm->rise[0] = rise;
+                arm->rise[1] = rise + between(source, 0, 1);
+                arm->line[0] = spot->y.lo;
+                arm->line[1] = spot->y.hi + parcel->height + 1;
+            }
+        }
+    }
+}
+
+static void what_asks_of_two_is_kept_of_three(void **state) {
+    (void)state;
+    const size_t count = cases(600);
+    size_t packs = 0, nones = 0;
+    for (uint64_t seed = 1; seed <= count; seed++) {
+        static struct trial trial;
+        struct choice tried[PARCELS_MOST];
+        struct worth best = {INFINITY, INFINITY};
+        struct random_source source = {seed + 160000};
+        make(seed + 150000, LINES, &trial);
+        make_tall(&source, &trial);
+        make_alike(&trial, 3);
+        const bool nothing_packs = says_none(&trial, seed % 5 > 0 ? 1 : 0);
+        try_all(&trial, 0, (struct worth){0, 0}, tried, &best);
+        if (nothing_packs && best.cost < INFINITY)
+            fail_msg("seed %llu: none packs, but one does", (unsigned long long)seed);
+        packs += best.cost < INFINITY;
+        nones += nothing_packs;
+    }
+    printf("%zu pack, of %zu others %zu are said not to\n", packs, count - packs, nones);
+    assert_true(packs > count / 4 && nones > count / 4);
+}
+
 static void best_packing_is_the_best_of_all(void **state) {
     (void)state;
     const size_t count = cases(1500);
@@ -766,6 +819,7 @@ int main(void) {
         cmocka_unit_test(lines_that_are_found_agree),
         cmocka_unit_test(closer_looks_leave_out_nothing),
         cmocka_unit_test(three_ranks_say_what_is_so),
+        cmocka_unit_test(what_asks_of_two_is_kept_of_three),
         cmocka_unit_test(best_packing_is_the_best_of_all),
         cmocka_unit_test(feet_keep_off_as_well),
         cmocka_unit_test(nearest_miss_is_the_nearest_of_all),
