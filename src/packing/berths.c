@@ -47,7 +47,7 @@ static bool lies_on_strips(const struct parcel *parcel, const struct arm *arm,
 static struct leeway leeway_of(const struct look *look, size_t c, const struct post *post) {
     const struct ranking *ranking = look->view.ranking;
     const struct parcel *parcel = &ranking->packing->task->parcels[ranking->first[c]];
-    const struct spot *spot = &ranking_spots(ranking, c).list[post->spot];
+    const struct spot *spots = ranking_spots(ranking, c).list, *spot = &spots[post->spot];
     struct leeway leeway = {.at = {[LEEWAY_UP] = post->posture.up}};
     for (int row = ROW_TOP; row < ROW_COUNT; row++) {
         const struct arm *arm = parcel->arms ? parts_arm(parcel, spot, row) : NULL;
