@@ -658,29 +658,45 @@ static bool says_none(const struct trial *trial, size_t most_nodes) {
     return nothing_packs;
 }
 
+/* How many pack, and of how many a sweep says that they do not. */
+struct held {
+    size_t packs, nones;
+};
+
+/* A sweep that says so is right. */
+static void hold_none(const struct trial *trial, size_t most_nodes, uint64_t seed,
+                      struct held *held) {
+    struct choice tried[PARCELS_MOST];
+    struct worth best = {INFINITY, INFINITY};
+    const bool nothing_packs = says_none(trial, most_nodes);
+    try_all(trial, 0, (struct worth){0, 0}, tried, &best);
+    if (nothing_packs && best.cost < INFINITY)
+        fail_msg("seed %llu: none packs, but one does", (unsigned long long)seed);
+    held->packs += best.cost < INFINITY;
+    held->nones += nothing_packs;
+}
+
+static void assert_held(const struct held *held, size_t count, size_t least) {
+    printf("%zu pack, of %zu others %zu are said not to\n", held->packs, count - held->packs,
+           held->nones);
+    assert_true(held->packs > count / 4 && held->nones > least);
+}
+
 /* What is left out and made smaller on the way is in no packing: as long as there is one, it is
  * never said that none packs. */
 static void closer_looks_leave_out_nothing(void **state) {
     (void)state;
     static const enum kind kinds[] = {FITS, FEET, LINES};
     const size_t count = cases(400);
-    size_t packs = 0, nones = 0;
+    struct held held = {0, 0};
     for (uint64_t seed = 1; seed <= count; seed++) {
         static struct trial trial;
-        struct choice tried[PARCELS_MOST];
-        struct worth best = {INFINITY, INFINITY};
         make(seed + 110000, kinds[seed % 3], &trial);
         if (seed % 2 > 0)
             make_alike(&trial, trial.count == 2 ? PARCELS_MOST : trial.count);
-        const bool nothing_packs = says_none(&trial, seed % 5 > 0 ? 0 : 1);
-        try_all(&trial, 0, (struct worth){0, 0}, tried, &best);
-        if (nothing_packs && best.cost < INFINITY)
-            fail_msg("seed %llu: none packs, but one does", (unsigned long long)seed);
-        packs += best.cost < INFINITY;
-        nones += nothing_packs;
+        hold_none(&trial, seed % 5 > 0 ? 0 : 1, seed, &held);
     }
-    printf("%zu pack, of %zu others %zu are said not to\n", packs, count - packs, nones);
-    assert_true(packs > count / 4 && nones > count / 20);
+    assert_held(&held, count, count / 20);
 }
 
 /* So close along the eave that most of them have to stand above each other, and three just can. */
@@ -707,30 +723,22 @@ static void stack(struct trial *trial) {
 static void three_ranks_say_what_is_so(void **state) {
     (void)state;
     const size_t count = cases(400);
-    size_t said[2] = {0, 0}, packs = 0, nones = 0;
+    size_t said[2] = {0, 0};
+    struct held held = {0, 0};
     for (uint64_t seed = 1; seed <= count; seed++) {
         static struct trial trial;
-        struct choice tried[PARCELS_MOST];
-        struct worth best = {INFINITY, INFINITY};
         make(seed + 130000, seed % 2 > 0 ? FITS : FEET, &trial);
         stack(&trial);
         if (seed % 3 > 0)
             make_alike(&trial, PARCELS_MOST);
         hold_what_is_said(&trial, 1, seed, said);
-        const bool nothing_packs = says_none(&trial, 0);
-        try_all(&trial, 0, (struct worth){0, 0}, tried, &best);
-        if (nothing_packs && best.cost < INFINITY)
-            fail_msg("seed %llu: none packs, but one does", (unsigned long long)seed);
-        packs += best.cost < INFINITY;
-        nones += nothing_packs;
+        hold_none(&trial, 0, seed, &held);
     }
-    printf("%zu pack, of %zu others %zu are said not to; of one node %zu and %zu\n", packs,
-           count - packs, nones, said[0], said[1]);
-    assert_true(packs > count / 4 && nones > count / 4);
+    printf("of one node %zu and %zu\n", said[0], said[1]);
+    assert_held(&held, count, count / 4);
 }
 
-/* One spot or two, as tall as two brackets or more, and struts whose lines go with Y: where one of
- * two in each other's way is above the other one, that says where a third one can be. */
+/* One spot or two, as tall as two brackets or more, and struts whose lines go with Y. */
 static void make_tall(struct random_source *source, struct trial *trial) {
     trial->any = true;
     for (size_t b = 0; b < trial->count; b++) {
@@ -756,27 +764,21 @@ static void make_tall(struct random_source *source, struct trial *trial) {
     }
 }
 
-static void what_asks_of_two_is_kept_of_three(void **state) {
+/* Where one of two in each other's way is above the other one, that says where a third one can be.
+ */
+static void three_mind_what_is_left_of_each_other(void **state) {
     (void)state;
     const size_t count = cases(600);
-    size_t packs = 0, nones = 0;
+    struct held held = {0, 0};
     for (uint64_t seed = 1; seed <= count; seed++) {
         static struct trial trial;
-        struct choice tried[PARCELS_MOST];
-        struct worth best = {INFINITY, INFINITY};
         struct random_source source = {seed + 160000};
         make(seed + 150000, LINES, &trial);
         make_tall(&source, &trial);
         make_alike(&trial, 3);
-        const bool nothing_packs = says_none(&trial, seed % 5 > 0 ? 1 : 0);
-        try_all(&trial, 0, (struct worth){0, 0}, tried, &best);
-        if (nothing_packs && best.cost < INFINITY)
-            fail_msg("seed %llu: none packs, but one does", (unsigned long long)seed);
-        packs += best.cost < INFINITY;
-        nones += nothing_packs;
+        hold_none(&trial, seed % 5 > 0 ? 1 : 0, seed, &held);
     }
-    printf("%zu pack, of %zu others %zu are said not to\n", packs, count - packs, nones);
-    assert_true(packs > count / 4 && nones > count / 4);
+    assert_held(&held, count, count / 4);
 }
 
 static void best_packing_is_the_best_of_all(void **state) {
@@ -819,7 +821,7 @@ int main(void) {
         cmocka_unit_test(lines_that_are_found_agree),
         cmocka_unit_test(closer_looks_leave_out_nothing),
         cmocka_unit_test(three_ranks_say_what_is_so),
-        cmocka_unit_test(what_asks_of_two_is_kept_of_three),
+        cmocka_unit_test(three_mind_what_is_left_of_each_other),
         cmocka_unit_test(best_packing_is_the_best_of_all),
         cmocka_unit_test(feet_keep_off_as_well),
         cmocka_unit_test(nearest_miss_is_the_nearest_of_all),
