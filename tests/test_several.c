@@ -5,8 +5,14 @@
  *
  * lays out COUNT full roofs, seeds FIRST and up, with 1 to 16 brackets in turn, each within
  * SECONDS, and prints by number of brackets how many were proved, and "N roofs, D disagreements".
+ *
+ *     test_several FIRST COUNT
+ *
+ * lays out COUNT full roofs with one bracket, and prints what that takes inside the process on
+ * those where it fits, by stands and by the integer program alone.
  */
 #include "check.h"
+#include "clock.h"
 #include "layout.h"
 #include "length.h"
 #include "random_trial.h"
@@ -246,7 +252,63 @@ static int put_before_the_check(char **words) {
     return differ > 0;
 }
 
+/* The shortest of a few times that one is laid out, in seconds; *fits: whether nothing is lacked.
+ */
+static double time_of(const struct roof *roof, bool plain, bool *fits) {
+    enum { TIMES = 5 };
+    const struct layout_options options = {.limit_s = 30, .plain = plain};
+    double least = INFINITY;
+    for (int i = 0; i < TIMES; i++) {
+        struct layout *layout = NULL;
+        struct problems problems = {0};
+        const double from = clock_now_s();
+        if (layout_find(roof, &options, &layout, &problems) != OUTCOME_DONE)
+            fail_msg("no memory");
+        least = fmin(least, clock_now_s() - from);
+        *fits = layout->state == LAYOUT_PROVED && layout->forgiveness >= 0;
+        layout_free(layout);
+        problems_free(&problems);
+    }
+    return least;
+}
+
+static int by_size(const void *a, const void *b) {
+    const double one = *(const double *)a, other = *(const double *)b;
+    return (one > other) - (one < other);
+}
+
+enum { TIMED_MOST = 1000 };
+
+static int time_inside(char **words) {
+    const uint64_t first = strtoull(words[1], NULL, 10), count = strtoull(words[2], NULL, 10);
+    double own[TIMED_MOST], plain[TIMED_MOST];
+    size_t fit = 0;
+    void *folder = NULL;
+    if (random_folder_make(&folder) != 0)
+        return 3;
+    for (uint64_t seed = first; seed < first + count && fit < TIMED_MOST; seed++) {
+        struct roof *roof = read_full(folder, seed, 1);
+        bool fits, fits_too;
+        own[fit] = time_of(roof, false, &fits);
+        if (fits)
+            plain[fit++] = time_of(roof, true, &fits_too);
+        roof_free(roof);
+    }
+    random_folder_remove(&folder);
+    if (fit == 0)
+        return 1;
+    qsort(own, fit, sizeof *own, by_size);
+    qsort(plain, fit, sizeof *plain, by_size);
+    printf("inside the process, %zu of %llu that fit: median %.6f s, by the program alone %.6f s, "
+           "%.0f times\n",
+           fit, (unsigned long long)count, own[fit / 2], plain[fit / 2],
+           plain[fit / 2] / own[fit / 2]);
+    return 0;
+}
+
 int main(int argc, char **argv) {
+    if (argc == 3)
+        return time_inside(argv);
     if (argc == 4)
         return put_before_the_check(argv);
     const struct CMUnitTest tests[] = {
