@@ -295,8 +295,10 @@ static int time_inside(char **words) {
         roof_free(roof);
     }
     random_folder_remove(&folder);
-    if (fit == 0)
-        return 1;
+    if (fit == 0) {
+        printf("inside the process: none of %llu fits\n", (unsigned long long)count);
+        return 0;
+    }
     qsort(own, fit, sizeof *own, by_size);
     qsort(plain, fit, sizeof *plain, by_size);
     printf("inside the process, %zu of %llu that fit: median %.6f s, by the program alone %.6f s, "

@@ -34,10 +34,10 @@ int leeway_order(const struct leeway *a, const struct leeway *b) {
     int order = 0;
     for (size_t i = 0; i < LEEWAY_PLACES && order == 0; i++)
         order = interval_order(&a->at[i], &b->at[i]);
-    for (size_t i = 0; i < ROW_COUNT && order == 0; i++)
-        order = a->strips[i] == b->strips[i] ? interval_order(&a->rise[i], &b->rise[i])
-                : a->strips[i]               ? 1
-                                             : -1;
+    for (size_t i = 0; i < ROW_COUNT && order == 0; i++) {
+        order = (a->strips[i] != NULL) - (b->strips[i] != NULL);
+        order = order != 0 ? order : interval_order(&a->rise[i], &b->rise[i]);
+    }
     return order;
 }
 

@@ -17,12 +17,12 @@ struct leeway {
 
 /* Whether all that another one lets be is in it, too. */
 bool leeway_holds(const struct leeway *leeway, const struct leeway *other);
-/* Any order: 0 where they are the same. */
+/* Any order of those of one class, whose lines are on the same strips or on none: 0 where they are
+ * the same. */
 int leeway_order(const struct leeway *a, const struct leeway *b);
 
 /* A place at `by` or above (below) it, and all others as that asks of them.  False: nothing is
- * left.
- */
+ * left. */
 bool leeway_raise(struct leeway *leeway, size_t place, double by);
 bool leeway_lower(struct leeway *leeway, size_t place, double by);
 

@@ -26,7 +26,7 @@ static void find_shapes(struct sweep *sweep) {
     const struct ranks *ranks = sweep->ranks;
     sweep->shape[NOBODY] = 0;
     sweep->shapes = 1;
-    sweep->closest = sweep->over = INFINITY;
+    sweep->closest = INFINITY;
     for (size_t c = 0; c < ranks->class_count; c++) {
         size_t like = 0;
         while (like < c && !one_size(sweep->task, like, c))
@@ -34,7 +34,6 @@ static void find_shapes(struct sweep *sweep) {
         sweep->shape[c] = like < c ? sweep->shape[like] : sweep->shapes++;
         for (size_t o = 0; o < ranks->class_count; o++) {
             sweep->closest = length_lesser(sweep->closest, ranks->behind[c][o].by);
-            sweep->over = length_lesser(sweep->over, ranks->over[c][o]);
             sweep->furthest =
                 length_greater(sweep->furthest, ranks->behind[c][o].by + sweep->task->beyond);
         }
@@ -221,7 +220,7 @@ static void keep_narrowed(struct sweep *sweep, const struct next *next, double x
         const double past = next_past(&asks);
         if (all || !(past < INFINITY))
             return;
-        x = length_greater(past, x);
+        x = past;
     }
 }
 

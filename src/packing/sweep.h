@@ -72,8 +72,9 @@ struct sweep_task {
 };
 
 /* *fits: whether all do, and where they then stand; tags as of their berths.  What others reach is
- * minded only next to each other, and part by part at its best: none is proved, but not that all
- * fit.  False where that came to no end (ranks->failed: no memory). */
+ * minded only next to each other, and part by part at its best, or what is asked of the last ones
+ * and the next one all at once (narrows): none is proved, but not that all fit.  False where that
+ * came to no end (ranks->failed: no memory). */
 bool sweep_find(const struct sweep_task *task, struct rank_turns *turns, bool *fits);
 
 /* Goes through all that can stand, and marks the berths that any packing may have: one behind the

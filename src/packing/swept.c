@@ -27,17 +27,17 @@ double swept_part_end(const struct flank_part *part, double x) {
     return length_greater(part->fixed, x + part->goes);
 }
 
+static bool is_flashing(size_t part) {
+    return part >= FLANK_FLASHING && part < FLANK_SIDE;
+}
+
 bool swept_stacked(size_t one, size_t other) {
-    const bool flashing = one >= FLANK_FLASHING && one < FLANK_SIDE,
-               other_flashing = other >= FLANK_FLASHING && other < FLANK_SIDE;
-    return !flashing && !other_flashing;
+    return !is_flashing(one) && !is_flashing(other);
 }
 
 double swept_part_gap(size_t one, size_t other, double level) {
-    const bool side = one == FLANK_SIDE || other == FLANK_SIDE,
-               flashing = one >= FLANK_FLASHING && one < FLANK_SIDE,
-               other_flashing = other >= FLANK_FLASHING && other < FLANK_SIDE;
-    if (flashing != other_flashing || (one == FLANK_SIDE && other == FLANK_SIDE))
+    const bool side = one == FLANK_SIDE || other == FLANK_SIDE;
+    if (is_flashing(one) != is_flashing(other) || (one == FLANK_SIDE && other == FLANK_SIDE))
         return -INFINITY;
     return side ? level : 2 * level;
 }

@@ -61,7 +61,6 @@ struct sweep {
     size_t shape[RANK_CLASSES_MOST + 1], shapes;  /* of classes of one size and level */
     double closest, furthest;                     /* of what two beside each other keep */
     double left[RANK_COUNT][ROOF_BRACKETS_MOST + 1]; /* up to where so many more may follow */
-    double over;                                     /* the least gap between the ranks */
     const struct sweep *rest; /* what can follow, from the far end; borrowed; NULL: not known */
     bool all;                 /* whatever can stand is gone through */
     bool marks;               /* the berths of those that can stand are marked */
@@ -91,8 +90,8 @@ void swept_narrow(struct swept *swept, int rank, const struct leeway *leeway);
 size_t swept_place(size_t part);
 /* Where a part of one that stands at x ends. */
 double swept_part_end(const struct flank_part *part, double x);
-/* Whether there is a rule between two parts of those above each other that is known to be kept up
- * the slope, or by the second one's being further along. */
+/* Whether two parts of those above each other can only be clear of each other up the slope, or with
+ * the second one further along: a flashing may also lie before another one. */
 bool swept_stacked(size_t one, size_t other);
 /* How far apart two parts have to be; -INFINITY: there is no rule. */
 double swept_part_gap(size_t one, size_t other, double level);
