@@ -1,5 +1,6 @@
-/* Why each hole is where it is: which way it could still move before which rule stops it; and where
- * no layout works, which single change would free the roof, each proved by laying out again. */
+/* Why each hole is where it is, and each frame: which way it could still move before which rule
+ * stops it; and where no layout works, which single change would free the roof, each proved by
+ * laying out again. */
 #ifndef RUDDLE_EXPLAIN_H
 #define RUDDLE_EXPLAIN_H
 
@@ -29,10 +30,10 @@ enum stopped {
     STOPPED_UNKNOWN   /* the time ran out before this was looked at */
 };
 
-/* How far one hole could move one way.  A lag moves along the eave alone, and up or down with its
- * whole line, because one line is snapped for it; a pipe hole moves alone.  Frames stay where they
- * are; a strut's ends and clamps, and which course, ply or side of a leg is taken, follow as the
- * check infers them. */
+/* How far one hole or frame could move one way.  A frame moves alone, its holes stay.  A lag moves
+ * along the eave alone, and up or down with its whole line, because one line is snapped for it; a
+ * pipe hole moves alone; frames stay where they are.  A strut's ends and clamps, and which course,
+ * ply or side of a leg is taken, follow as the check infers them. */
 struct move {
     enum stopped stopped;
     double by;              /* inches: every rule that holds keeps holding up to here; what is
@@ -40,7 +41,7 @@ struct move {
     struct finding finding; /* the rule that breaks just beyond, with its margin one tick beyond */
 };
 
-/* One a mark. */
+/* One a mark, or one a frame. */
 struct moves {
     struct move way[WAY_COUNT];
 };
@@ -52,6 +53,23 @@ struct moves {
 enum outcome explain_moves(const struct roof *roof, const struct marks *marks,
                            const struct verdict *verdict, const struct strength *strength,
                            size_t mark, double limit_s, struct moves **moves);
+
+/* The moves of every frame, or of that one, as those of marks; an array of marks.bracket_count. */
+enum outcome explain_frame_moves(const struct roof *roof, const struct marks *marks,
+                                 const struct verdict *verdict, const struct strength *strength,
+                                 size_t bracket, double limit_s, struct moves **moves);
+
+/* What would be broken if a frame stood where it was wanted, with everything else where it is: of
+ * the rules about the frame alone (vents, edges, other frames) the one that lacks most.  Its holes
+ * are left out of it, as they would be others there. */
+struct wish {
+    bool broken;
+    struct finding finding; /* where it is */
+};
+
+/* One a frame.  FAULT: no memory.  *wishes is untouched unless DONE; freed by the caller. */
+enum outcome explain_wishes(const struct roof *roof, const struct marks *marks,
+                            struct wish **wishes);
 
 /* What one change is to. */
 enum change_kind {
@@ -137,6 +155,8 @@ const char *explain_hole_name(const struct roof *roof, const struct marks *marks
 struct explanation {
     struct answer answer;
     const struct moves *moves;     /* one a mark; NULL without marks */
+    const struct moves *frames;    /* one a frame; NULL without marks */
+    const struct wish *wishes;     /* likewise */
     const struct changes *changes; /* NULL where the roof works */
     size_t mark;                   /* the only one asked for; SIZE_MAX: all */
 };

@@ -1,4 +1,5 @@
-/* How far a hole could move: on random layouts and on the plain roof, every hole, every way. */
+/* How far a hole or a frame could move, on random layouts and on the plain roof, every one, every
+ * way; and what keeps a frame from where it was wanted. */
 #include "explain.h"
 #include "figures.h"
 #include "held.h"
@@ -69,11 +70,22 @@ static void breaks(const struct roof *roof, const struct marks *marks, const str
     verdict_free(verdict);
 }
 
-static void try_move(const struct roof *roof, const struct marks *marks,
+/* The marks with one frame moved, its holes where they are. */
+static struct marks *moved_frame(const struct marks *marks, size_t frame, enum way way, double by) {
+    struct marks *copy = NULL;
+    assert_int_equal(marks_copy(marks, &copy), OUTCOME_DONE);
+    copy->brackets[frame].x += way == WAY_FAR ? by : way == WAY_NEAR ? -by : 0;
+    copy->brackets[frame].y += way == WAY_UP ? by : way == WAY_DOWN ? -by : 0;
+    return copy;
+}
+
+typedef struct marks *mover(const struct marks *marks, size_t which, enum way way, double by);
+
+static void try_move(const struct roof *roof, const struct marks *marks, mover *go,
                      const struct verdict *verdict, const struct moves *moves, size_t mark,
                      enum way way, uint64_t seed, struct tally *tally) {
     const struct move *move = &moves[mark].way[way];
-    struct marks *there = moved(marks, mark, way, move->by);
+    struct marks *there = go(marks, mark, way, move->by);
     keeps(roof, there, verdict, seed);
     marks_free(there);
     tally->moves++;
@@ -82,7 +94,7 @@ static void try_move(const struct roof *roof, const struct marks *marks,
         return;
     }
     assert_int_equal(move->stopped, STOPPED_RULE);
-    there = moved(marks, mark, way, move->by + roof->tape);
+    there = go(marks, mark, way, move->by + roof->tape);
     breaks(roof, there, verdict, &move->finding, seed);
     marks_free(there);
 }
@@ -94,10 +106,16 @@ static void try_layout(const struct roof *roof, const struct marks *marks, uint6
     assert_int_equal(explain_moves(roof, marks, verdict, NULL, SIZE_MAX, 60, &moves), OUTCOME_DONE);
     for (size_t i = 0; i < marks->count; i++)
         for (int way = 0; way < WAY_COUNT; way++)
-            try_move(roof, marks, verdict, moves, i, (enum way)way, seed, tally);
+            try_move(roof, marks, moved, verdict, moves, i, (enum way)way, seed, tally);
+    free(moves);
+    assert_int_equal(explain_frame_moves(roof, marks, verdict, NULL, SIZE_MAX, 60, &moves),
+                     OUTCOME_DONE);
+    for (size_t i = 0; i < marks->bracket_count; i++)
+        for (int way = 0; way < WAY_COUNT; way++)
+            try_move(roof, marks, moved_frame, verdict, moves, i, (enum way)way, seed, tally);
+    free(moves);
     tally->layouts++;
     tally->broken += !verdict->holds;
-    free(moves);
     verdict_free(verdict);
 }
 
@@ -168,6 +186,64 @@ static void plain_marks_move_as_reckoned_by_hand(void **state) {
         expect_move(&moves[i].way[WAY_DOWN], 0.375, RULE_COURSE_EDGE);
     }
     free(moves);
+}
+
+/* The plain frame by hand, its holes where they are.  Sideways its feet have 3/4 of slot.  Up and
+ * down its top line, 73 up the legs, has 3 to either end of 70 to 76; the lower one has more. */
+static void plain_frame_moves_as_reckoned_by_hand(void **state) {
+    struct trial *trial = *state;
+    struct verdict *verdict = held(trial->roof, trial->marks);
+    struct moves *moves = NULL;
+    assert_int_equal(
+        explain_frame_moves(trial->roof, trial->marks, verdict, NULL, SIZE_MAX, 60, &moves),
+        OUTCOME_DONE);
+    expect_move(&moves[0].way[WAY_NEAR], 0.75, RULE_FOOT_REACH);
+    expect_move(&moves[0].way[WAY_FAR], 0.75, RULE_FOOT_REACH);
+    expect_move(&moves[0].way[WAY_UP], 3, RULE_ROW);
+    expect_move(&moves[0].way[WAY_DOWN], 3, RULE_ROW);
+    free(moves);
+    verdict_free(verdict);
+}
+
+static struct wish first_wish(const struct trial *trial) {
+    struct wish *wishes = NULL;
+    assert_int_equal(explain_wishes(trial->roof, trial->marks, &wishes), OUTCOME_DONE);
+    const struct wish wish = wishes[0];
+    free(wishes);
+    return wish;
+}
+
+/* Where it is wanted the plain frame breaks no rule of its own.  Wanted beyond the rake by 5, it
+ * lacks those and the setback; on the vent, that is in its way; of both, whatever lacks more. */
+static void what_is_broken_at_the_wish_is_named(void **state) {
+    struct trial *trial = *state;
+    struct plain_knobs knobs = plain_knobs();
+    knobs.vent_count = 1;
+    trial_rebuild(trial, &knobs);
+    struct bracket *bracket = &trial->roof->brackets[0];
+    assert_false(first_wish(trial).broken);
+    bracket->want_x = -5;
+    assert_true(first_wish(trial).broken);
+    assert_int_equal(first_wish(trial).finding.rule, RULE_SETBACK);
+    const double setback = trial_edge(trial, EDGE_NEAR)->setback;
+    expect_figure("off the roof", "by hand", first_wish(trial).finding.margin, -5 - setback, 1e-9);
+    bracket->want_x = 280;
+    bracket->want_y = 80;
+    assert_int_equal(first_wish(trial).finding.rule, RULE_VENT_BRACKET);
+    assert_int_equal(first_wish(trial).finding.vent, 0);
+    bracket->want_x = 300 + 100;
+    assert_int_equal(first_wish(trial).finding.rule, RULE_SETBACK);
+}
+
+/* A is wanted where B stands. */
+static void another_frame_at_the_wish_is_named(void **state) {
+    struct trial *trial = *state;
+    trial->roof->brackets[0].want_x = trial->marks->brackets[1].x;
+    trial->roof->brackets[0].want_y = trial->marks->brackets[1].y;
+    const struct finding finding = first_wish(trial).finding;
+    assert_true(first_wish(trial).broken);
+    assert_int_equal(finding.rule, RULE_APART);
+    assert_int_equal(finding.bracket + finding.other_bracket, 1);
 }
 
 /* Slot 1/8 only: the foot at slip 0 stops at its slot, before its wood. */
@@ -263,6 +339,12 @@ static void strength_stops_a_move_that_no_other_rule_does(void **state) {
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test_setup_teardown(plain_marks_move_as_reckoned_by_hand, trial_set_up,
+                                        trial_tear_down),
+        cmocka_unit_test_setup_teardown(plain_frame_moves_as_reckoned_by_hand, trial_set_up,
+                                        trial_tear_down),
+        cmocka_unit_test_setup_teardown(what_is_broken_at_the_wish_is_named, trial_set_up,
+                                        trial_tear_down),
+        cmocka_unit_test_setup_teardown(another_frame_at_the_wish_is_named, trial_set_up_pair,
                                         trial_tear_down),
         cmocka_unit_test_setup_teardown(short_slot_stops_a_foot_before_its_wood_does, trial_set_up,
                                         trial_tear_down),

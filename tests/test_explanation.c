@@ -151,6 +151,39 @@ static void result_for_machines_agrees_with_the_layouts(void **state) {
     marks_agree_with_the_layouts(METRIC);
 }
 
+/* The frame of that roof is wanted where the stack is: which way it stands from there, and why not
+ * there, as the layout has it. */
+static void frames_say_why_they_are_not_where_they_were_wanted(void **state) {
+    (void)state;
+    struct run run = run_program(RUDDLE_PROGRAM, WORDS("explain", METRIC), NULL);
+    const char *frame = strstr(run.out, "FRAME A\n");
+    assert_non_null(frame);
+    assert_non_null(strstr(frame, "LEFT of where it is wanted: frame to vent (vent soil"));
+    assert_non_null(strstr(frame, "its holes find nothing as good nearer"));
+    run_free(&run);
+    run = run_program(RUDDLE_PROGRAM, WORDS("layout", METRIC, "--json"), NULL);
+    json_t *layout = parsed(&run);
+    run = run_program(RUDDLE_PROGRAM, WORDS("explain", METRIC, "--json"), NULL);
+    json_t *json = parsed(&run), *move = NULL;
+    const json_t *own = json_array_get(json_object_get(json, "frames"), 0);
+    const json_t *moved = json_object_get(own, "moved");
+    assert_true(fabs(json_number_value(json_array_get(moved, 0))) +
+                    fabs(json_number_value(json_array_get(moved, 1))) ==
+                json_number_value(json_object_get(layout, "moved")));
+    assert_string_equal(
+        json_string_value(json_object_get(json_object_get(own, "kept_off"), "rule")),
+        check_rule_name(RULE_VENT_BRACKET));
+    const char *way = NULL;
+    size_t ways = 0;
+    json_object_foreach(json_object_get(own, "moves"), way, move) {
+        assert_true(json_number_value(json_object_get(move, "by")) >= 0);
+        ways++;
+    }
+    assert_int_equal(ways, 4);
+    json_decref(json);
+    json_decref(layout);
+}
+
 /* Every rule of the program has its reason and its source in the result. */
 static void every_rule_has_its_reason_in_the_result(void **state) {
     (void)state;
@@ -227,6 +260,7 @@ int main(void) {
         cmocka_unit_test(page_of_a_blocked_roof_says_so_at_its_head),
         cmocka_unit_test(one_hole_is_told_of_alone),
         cmocka_unit_test(result_for_machines_agrees_with_the_layouts),
+        cmocka_unit_test(frames_say_why_they_are_not_where_they_were_wanted),
         cmocka_unit_test(every_rule_has_its_reason_in_the_result),
         cmocka_unit_test(check_says_why_each_broken_rule_exists),
         cmocka_unit_test(check_gives_no_reasons_where_every_rule_holds),

@@ -12,7 +12,8 @@
 /* Everything made on the way; all owned. */
 struct made {
     struct laid laid;
-    struct moves *moves;
+    struct moves *moves, *frames; /* of holes and of frames */
+    struct wish *wishes;
     struct changes changes;
     struct explanation explanation; /* borrows from the others */
 };
@@ -20,6 +21,8 @@ struct made {
 static void made_free(struct made *made) {
     explain_changes_free(&made->changes);
     free(made->moves);
+    free(made->frames);
+    free(made->wishes);
     laid_free(&made->laid);
 }
 
@@ -47,18 +50,35 @@ static enum outcome find_mark(const struct options *options, const struct answer
     return OUTCOME_DONE;
 }
 
+/* How holes and frames could move, in half of the time until then, a quarter of that for frames;
+ * and what keeps frames from where they were wanted. */
+static enum outcome look_at_moves(struct made *made, double end_s) {
+    const struct carried *carried = &made->laid.carried;
+    const struct roof *roof = made->laid.input.roof;
+    const size_t mark = made->explanation.mark;
+    const size_t frame = mark == SIZE_MAX ? SIZE_MAX : carried->marks->list[mark].bracket;
+    const double half_s = fmax(0, end_s - clock_now_s()) / 2, middle_s = end_s - half_s;
+    enum outcome outcome = explain_frame_moves(roof, carried->marks, carried->verdict,
+                                               carried->strength, frame, half_s / 4, &made->frames);
+    if (outcome == OUTCOME_DONE) {
+        outcome = explain_moves(roof, carried->marks, carried->verdict, carried->strength, mark,
+                                fmax(0, middle_s - clock_now_s()), &made->moves);
+    }
+    if (outcome == OUTCOME_DONE) {
+        outcome = explain_wishes(roof, carried->marks, &made->wishes);
+    }
+    made->explanation.moves = made->moves;
+    made->explanation.frames = made->frames;
+    made->explanation.wishes = made->wishes;
+    return outcome;
+}
+
 /* What is left of the time after the layout: half for the moves, the rest for the changes. */
 static enum outcome look_around(struct made *made, const struct options *options, double end_s,
                                 struct problems *problems) {
     const struct carried *carried = &made->laid.carried;
     struct explanation *explanation = &made->explanation;
-    enum outcome outcome = OUTCOME_DONE;
-    if (carried->marks != NULL) {
-        outcome = explain_moves(made->laid.input.roof, carried->marks, carried->verdict,
-                                carried->strength, explanation->mark,
-                                fmax(0, end_s - clock_now_s()) / 2, &made->moves);
-        explanation->moves = made->moves;
-    }
+    enum outcome outcome = carried->marks != NULL ? look_at_moves(made, end_s) : OUTCOME_DONE;
     if (outcome == OUTCOME_DONE && explanation->answer.status != STATUS_OK) {
         outcome = explain_changes(made->laid.input.roof, carried, options->from,
                                   fmax(0, end_s - clock_now_s()), &made->changes, problems);

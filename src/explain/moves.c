@@ -1,5 +1,5 @@
-/* How far a hole could move: the check is asked along the way, in steps that no tape shows, and the
- * place between two of them where a rule breaks is found by halving. */
+/* How far a hole or a frame could move: the check is asked along the way, in steps that no tape
+ * shows, and the place between two of them where a rule breaks is found by halving. */
 #include "explain.h"
 
 #include "clock.h"
@@ -12,14 +12,15 @@
 #define STEPS_A_TICK 8
 #define CLOSE_IN 1e-9 /* halving ends here */
 
-/* One hole on its way. */
+/* One hole, or one frame, on its way. */
 struct walk {
     const struct roof *roof;
     const struct marks *marks;       /* where everything is now */
     const struct verdict *verdict;   /* on those */
     const struct strength *strength; /* NULL: not looked at */
-    struct marks *moved;             /* a copy, to be moved; owned by explain_moves */
-    size_t mark;
+    struct marks *moved;             /* a copy, to be moved; owned by whoever walks */
+    bool frame;                      /* a frame moves, and no hole with it */
+    size_t which;                    /* index into the marks' list, or of frames into brackets */
     enum way way;
 };
 
@@ -44,12 +45,18 @@ static bool goes_along(const struct mark *mark, const struct mark *other, enum w
 }
 
 static void place(struct walk *walk, double by) {
-    const struct mark *mark = &walk->marks->list[walk->mark];
     const double x = walk->way == WAY_NEAR ? -by : walk->way == WAY_FAR ? by : 0;
     const double y = walk->way == WAY_DOWN ? -by : walk->way == WAY_UP ? by : 0;
+    if (walk->frame) {
+        const struct standing *from = &walk->marks->brackets[walk->which];
+        walk->moved->brackets[walk->which].x = from->x + x;
+        walk->moved->brackets[walk->which].y = from->y + y;
+        return;
+    }
+    const struct mark *mark = &walk->marks->list[walk->which];
     for (size_t i = 0; i < walk->marks->count; i++) {
         const struct mark *from = &walk->marks->list[i];
-        const bool goes = i == walk->mark || goes_along(mark, from, walk->way);
+        const bool goes = i == walk->which || goes_along(mark, from, walk->way);
         walk->moved->list[i].x = from->x + (goes ? x : 0);
         walk->moved->list[i].y = from->y + (goes ? y : 0);
     }
@@ -104,7 +111,7 @@ static enum outcome look_at_strength(const struct walk *walk, const struct verdi
     return outcome;
 }
 
-/* The worst that stands against the hole having moved that far. */
+/* The worst that stands against having moved that far. */
 static enum outcome ask(struct walk *walk, double by, struct obstacle *obstacle) {
     struct verdict *verdict = NULL;
     *obstacle = (struct obstacle){0};
@@ -195,8 +202,9 @@ static enum outcome go_every_way(struct walk *walk, double end_s, size_t only,
                                  struct moves *moves) {
     enum outcome outcome = OUTCOME_DONE;
     for (int way = 0; way < WAY_COUNT && outcome == OUTCOME_DONE; way++) {
-        struct move *move = &moves[walk->mark].way[way];
-        const size_t before = looked_at(walk->marks, walk->mark, (enum way)way);
+        struct move *move = &moves[walk->which].way[way];
+        const size_t before =
+            walk->frame ? SIZE_MAX : looked_at(walk->marks, walk->which, (enum way)way);
         walk->way = (enum way)way;
         if (before != SIZE_MAX && only == SIZE_MAX)
             *move = moves[before].way[way];
@@ -206,25 +214,42 @@ static enum outcome go_every_way(struct walk *walk, double end_s, size_t only,
     return outcome;
 }
 
-enum outcome explain_moves(const struct roof *roof, const struct marks *marks,
-                           const struct verdict *verdict, const struct strength *strength,
-                           size_t mark, double limit_s, struct moves **moves) {
-    const double end_s = clock_now_s() + limit_s;
-    struct walk walk = {.roof = roof, .marks = marks, .verdict = verdict, .strength = strength};
-    struct moves *made = calloc(marks->count + 1, sizeof *made);
-    enum outcome outcome = made == NULL ? OUTCOME_FAULT : marks_copy(marks, &walk.moved);
-    for (size_t i = 0; outcome == OUTCOME_DONE && i < marks->count; i++) {
+/* Each of `count` in turn, or only one of them, with the time that is left. */
+static enum outcome walk_each(struct walk *walk, size_t count, size_t only, double end_s,
+                              struct moves **moves) {
+    struct moves *made = calloc(count + 1, sizeof *made);
+    enum outcome outcome = made == NULL ? OUTCOME_FAULT : marks_copy(walk->marks, &walk->moved);
+    for (size_t i = 0; outcome == OUTCOME_DONE && i < count; i++) {
         for (int way = 0; way < WAY_COUNT; way++)
             made[i].way[way].stopped = STOPPED_UNKNOWN;
-        walk.mark = i;
-        if (mark == SIZE_MAX || mark == i)
-            outcome = go_every_way(&walk, end_s, mark, made);
+        walk->which = i;
+        if (only == SIZE_MAX || only == i)
+            outcome = go_every_way(walk, end_s, only, made);
+        if (walk->frame && outcome == OUTCOME_DONE)
+            walk->moved->brackets[i] = walk->marks->brackets[i];
     }
-    marks_free(walk.moved);
+    marks_free(walk->moved);
     if (outcome != OUTCOME_DONE) {
         free(made);
         return outcome;
     }
     *moves = made;
     return OUTCOME_DONE;
+}
+
+enum outcome explain_moves(const struct roof *roof, const struct marks *marks,
+                           const struct verdict *verdict, const struct strength *strength,
+                           size_t mark, double limit_s, struct moves **moves) {
+    const double end_s = clock_now_s() + limit_s;
+    struct walk walk = {.roof = roof, .marks = marks, .verdict = verdict, .strength = strength};
+    return walk_each(&walk, marks->count, mark, end_s, moves);
+}
+
+enum outcome explain_frame_moves(const struct roof *roof, const struct marks *marks,
+                                 const struct verdict *verdict, const struct strength *strength,
+                                 size_t bracket, double limit_s, struct moves **moves) {
+    const double end_s = clock_now_s() + limit_s;
+    struct walk walk = {
+        .roof = roof, .marks = marks, .verdict = verdict, .strength = strength, .frame = true};
+    return walk_each(&walk, marks->bracket_count, bracket, end_s, moves);
 }

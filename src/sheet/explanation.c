@@ -128,39 +128,99 @@ static const char *way_name(const struct roof *roof, enum way way) {
     }
 }
 
-static void write_move(struct page *page, const char *head, size_t mark, enum way way,
-                       const struct move *move) {
-    const struct answer *answer = page->answer;
-    const struct scope scope = {(int)answer->marks->list[mark].bracket,
-                                (int)answer->marks->list[mark].row, (int)mark};
-    char by[LENGTH_TEXT], name[EXPLANATION_OTHER * 2] = "what lags and struts carry";
-    page_spare(answer->roof, by, move->by);
+/* `name`: of the rule that ends the move, where one does. */
+static void write_move(struct page *page, const char *head, enum way way, const struct move *move,
+                       const char *name) {
+    const struct roof *roof = page->answer->roof;
+    char by[LENGTH_TEXT];
+    page_spare(roof, by, move->by);
     if (move->stopped == STOPPED_UNKNOWN) {
-        page_line(page, MARGIN, "  %-14s %s: not looked at in time", head,
-                  way_name(answer->roof, way));
+        page_line(page, MARGIN, "  %-14s %s: not looked at in time", head, way_name(roof, way));
         return;
     }
     if (move->stopped == STOPPED_NEVER) {
-        page_line(page, MARGIN, "  %-14s %s %s and more", head, way_name(answer->roof, way), by);
+        page_line(page, MARGIN, "  %-14s %s %s and more", head, way_name(roof, way), by);
         return;
     }
-    if (move->stopped == STOPPED_RULE) {
-        name_finding(answer, &scope, &move->finding, name);
+    if (move->stopped == STOPPED_STRENGTH) {
+        name = "what lags and struts carry";
     }
     if (length_holds(-move->by)) {
-        page_line(page, MARGIN, "  %-14s %s not at all: %s", head, way_name(answer->roof, way),
-                  name);
+        page_line(page, MARGIN, "  %-14s %s not at all: %s", head, way_name(roof, way), name);
     } else {
-        page_line(page, MARGIN, "  %-14s %s %s, then %s", head, way_name(answer->roof, way), by,
-                  name);
+        page_line(page, MARGIN, "  %-14s %s %s, then %s", head, way_name(roof, way), by, name);
     }
 }
 
 static void write_moves(struct page *page, const struct explanation *explanation, size_t mark,
                         enum way from, enum way to) {
+    const struct answer *answer = page->answer;
+    const struct mark *own = &answer->marks->list[mark];
+    const struct scope scope = {(int)own->bracket, (int)own->row, (int)mark};
     for (int way = (int)from; way <= (int)to; way++) {
-        write_move(page, way == (int)from ? "could move" : "", mark, (enum way)way,
-                   &explanation->moves[mark].way[way]);
+        const struct move *move = &explanation->moves[mark].way[way];
+        char name[EXPLANATION_OTHER * 2] = "";
+        if (move->stopped == STOPPED_RULE) {
+            name_finding(answer, &scope, &move->finding, name);
+        }
+        write_move(page, way == (int)from ? "could move" : "", (enum way)way, move, name);
+    }
+}
+
+/* As name_finding, but with the hole or line of its own that it is about. */
+static void name_own(const struct answer *answer, const struct finding *finding, size_t frame,
+                     char name[EXPLANATION_OTHER * 2]) {
+    const struct scope scope = {(int)frame, CHECK_NONE, CHECK_NONE};
+    const char *rule = words_rule(finding->rule);
+    char hole[PLACES_NAME];
+    if (finding->bracket == (int)frame && finding->mark != CHECK_NONE) {
+        snprintf(name, (size_t)EXPLANATION_OTHER * 2, "%s (%s)", rule,
+                 places_hole_name(answer->roof, answer->marks, (size_t)finding->mark, hole));
+    } else if (finding->bracket == (int)frame && finding->row != CHECK_NONE) {
+        snprintf(name, (size_t)EXPLANATION_OTHER * 2, "%s (%s line)", rule,
+                 roof_row_word((enum row)finding->row));
+    } else {
+        name_finding(answer, &scope, finding, name);
+    }
+}
+
+/* Where a frame stands beside where it was wanted, and why not there; nothing of less than a mark
+ * of the tape. */
+static void write_wish(struct page *page, const struct explanation *explanation, size_t frame) {
+    const struct answer *answer = page->answer;
+    const struct roof *roof = answer->roof;
+    const struct wish *wish = &explanation->wishes[frame];
+    const struct scope scope = {(int)frame, CHECK_NONE, CHECK_NONE};
+    const double along = answer->marks->brackets[frame].x - roof->brackets[frame].want_x;
+    const double up = answer->marks->brackets[frame].y - roof->brackets[frame].want_y;
+    const bool aside = fabs(along) >= roof->tape, off = fabs(up) >= roof->tape;
+    char x[LENGTH_TEXT], y[LENGTH_TEXT], name[EXPLANATION_OTHER * 2] = "";
+    if (!aside && !off) {
+        page_line(page, MARGIN, "  %-14s where it is wanted", "stands");
+        return;
+    }
+    if (wish->broken) {
+        name_finding(answer, &scope, &wish->finding, name);
+    }
+    page_line(page, MARGIN, "  %-14s %s%s%s%s%s%s%s of where it is wanted: %s%s%s", "stands",
+              aside ? page_length(roof, x, fabs(along)) : "", aside ? " " : "",
+              aside ? words_way(roof, along) : "", aside && off ? " and " : "",
+              off ? page_length(roof, y, fabs(up)) : "", off ? " " : "",
+              off ? (up > 0 ? "UP" : "DOWN") : "", name, wish->broken ? " is broken there; " : "",
+              answer->layout->state == LAYOUT_PROVED
+                  ? "its holes find nothing as good nearer"
+                  : "nothing as good was found nearer in the time given");
+}
+
+static void write_frame_moves(struct page *page, const struct explanation *explanation,
+                              size_t frame) {
+    for (int way = WAY_NEAR; way < WAY_COUNT; way++) {
+        const struct move *move = &explanation->frames[frame].way[way];
+        char name[EXPLANATION_OTHER * 2] = "";
+        if (move->stopped == STOPPED_RULE) {
+            name_own(page->answer, &move->finding, frame, name);
+        }
+        write_move(page, way == WAY_NEAR ? "could move" : "", (enum way)way, move, name);
     }
 }
 
@@ -232,7 +292,9 @@ static void write_places(struct page *page, const struct explanation *explanatio
             page_blank(page);
             page_rule(page, '-');
             page_line(page, 0, "FRAME %s", answer->roof->brackets[i].name);
+            write_wish(page, explanation, i);
             write_scope(page, &scope, told);
+            write_frame_moves(page, explanation, i);
         }
     }
     for (size_t i = 0; i < count; i++) {
@@ -283,8 +345,8 @@ static void write_meaning(struct page *page, const struct explanation *explanati
     }
     page_line(page, 0,
               "Spare is what a hole may be off by before that rule breaks. \"Could move\" is told "
-              "of one hole with all others where they are, up or down of a whole line; further on "
-              "the rule named breaks%s.",
+              "of one hole with all others where they are, up or down of a whole line, and of a "
+              "frame with its holes where they are; further on the rule named breaks%s.",
               explanation->changes != NULL ? ", or one broken already gets worse" : "");
 }
 

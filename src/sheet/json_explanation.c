@@ -50,23 +50,27 @@ static json_t *move_value(struct json_source *source, const struct move *move) {
     return object;
 }
 
+static json_t *moves_value(struct json_source *source, const struct moves *moves) {
+    json_t *object = json_object();
+    for (int way = 0; way < WAY_COUNT; way++) {
+        value_put(source, object, explain_way_word((enum way)way),
+                  move_value(source, &moves->way[way]));
+    }
+    return object;
+}
+
 static json_t *mark_value(struct json_source *source, const struct explanation *explanation,
                           size_t index) {
     const struct mark *mark = &source->marks->list[index];
     const struct scope scope = {(int)mark->bracket, (int)mark->row, (int)index};
     json_t *object = json_object();
-    json_t *moves = json_object();
     value_put(source, object, "id", value_text(source->ids[index]));
     value_put(source, object, "bracket", value_text(source->roof->brackets[mark->bracket].name));
     value_put(source, object, "row", value_text(roof_row_word(mark->row)));
     value_put(source, object, "x", value_length(source->roof, mark->x));
     value_put(source, object, "y", value_length(source->roof, mark->y));
     value_put(source, object, "rules", rules_value(source, &scope));
-    for (int way = 0; way < WAY_COUNT; way++) {
-        value_put(source, moves, explain_way_word((enum way)way),
-                  move_value(source, &explanation->moves[index].way[way]));
-    }
-    value_put(source, object, "moves", moves);
+    value_put(source, object, "moves", moves_value(source, &explanation->moves[index]));
     return object;
 }
 
@@ -89,6 +93,16 @@ static bool is_asked(const struct json_source *source, const struct explanation 
     return mark->bracket == bracket && (row == CHECK_NONE || (int)mark->row == row);
 }
 
+/* From where it was wanted to where it stands, along the eave and up. */
+static json_t *wish_value(struct json_source *source, size_t bracket) {
+    const struct standing *standing = &source->marks->brackets[bracket];
+    const struct bracket *wanted = &source->roof->brackets[bracket];
+    json_t *pair = json_array();
+    value_add(source, pair, value_length(source->roof, standing->x - wanted->want_x));
+    value_add(source, pair, value_length(source->roof, standing->y - wanted->want_y));
+    return pair;
+}
+
 /* Rules of lines and of frames, which no hole is named in. */
 static json_t *parts_value(struct json_source *source, const struct explanation *explanation,
                            bool lines) {
@@ -108,6 +122,13 @@ static json_t *parts_value(struct json_source *source, const struct explanation 
                 value_put(source, object, "row", value_text(roof_row_word((enum row)row)));
             }
             value_put(source, object, "rules", rules_value(source, &scope));
+            if (!lines) {
+                const struct wish *wish = &explanation->wishes[i];
+                value_put(source, object, "moved", wish_value(source, i));
+                value_put(source, object, "kept_off",
+                          wish->broken ? json_finding(source, &wish->finding, true) : json_null());
+                value_put(source, object, "moves", moves_value(source, &explanation->frames[i]));
+            }
             value_add(source, list, object);
         }
     }
