@@ -247,6 +247,60 @@ static void written_in_another_way_the_answer_is_the_same(void **state) {
         }
 }
 
+static double cost(const struct roof *roof, const struct layout *layout) {
+    return layout->moved + roof->hole_worth * (double)layout->holes;
+}
+
+/* Moves every wish by up to 2 in along and up, in sixteenths; how much in all. */
+static double shift_wishes(struct roof *roof, uint64_t seed) {
+    struct random_source source = {seed};
+    double sum = 0;
+    for (size_t b = 0; b < roof->bracket_count; b++) {
+        const double along = random_between(&source, -32, 32) / 16.0;
+        const double up = random_between(&source, -32, 32) / 16.0;
+        roof->brackets[b].want_x += along;
+        roof->brackets[b].want_y += up;
+        sum += fabs(along) + fabs(up);
+    }
+    return sum;
+}
+
+/* What a place costs changes by no more than its wish was moved, so what the best one costs does
+ * neither; what no wish has a part in stays as it is. */
+static void wish_moved_a_little_moves_the_answer_as_little(void **state) {
+    static const struct random_knobs sets[] = {
+        {.brackets = 1, .small = true, .vents = 2, .sisters = true},
+        {.brackets = 1, .small = true, .narrow = true, .unsound = true},
+        {.brackets = 1, .small = true, .uneven = true, .piped = true},
+        {.brackets = 2, .vents = 1, .rows = RANDOM_ROWS_FEET},
+        {.brackets = 4, .vents = 1, .sisters = true},
+    };
+    size_t compared = 0, leapt = 0;
+    for (size_t i = 0; i < random_roof_count(150); i++) {
+        struct random_knobs knobs = sets[i % (sizeof sets / sizeof *sets)];
+        knobs.seed = 270000 + i;
+        struct random_roof made;
+        random_roof_make(&knobs, &made);
+        struct roof *roof = random_roof_read(&made, RANDOM_PLAIN, *state, NULL);
+        struct layout *first = random_layout(roof, 5, knobs.seed);
+        const double sum = shift_wishes(roof, knobs.seed);
+        struct layout *second = random_layout(roof, 5, knobs.seed);
+        if (first->state == LAYOUT_PROVED && second->state == LAYOUT_PROVED) {
+            expect_of_seed("forgiveness", knobs.seed, second->forgiveness, first->forgiveness,
+                           SAME);
+            expect_of_seed("shortfall", knobs.seed, second->shortfall, first->shortfall, SAME);
+            expect_of_seed("cost", knobs.seed, cost(roof, second), cost(roof, first), sum + SAME);
+            compared++;
+            leapt += fabs(second->marks->brackets[0].x - first->marks->brackets[0].x) > 2 * sum;
+        }
+        layout_free(first);
+        layout_free(second);
+        roof_free(roof);
+    }
+    print_message("%zu roofs compared, on %zu of them the first frame leaps\n", compared, leapt);
+    assert_true(compared > random_roof_count(150) / 2);
+}
+
 /* Forgiveness of the made roof with that hardware; -INFINITY where nothing can be placed. */
 static double forgiveness(const struct random_roof *made, const char *folder, enum hardware top,
                           enum hardware bottom) {
@@ -291,6 +345,7 @@ int main(void) {
         cmocka_unit_test(every_layout_holds_when_checked),
         cmocka_unit_test(uneven_layouts_hold_when_checked),
         cmocka_unit_test(written_in_another_way_the_answer_is_the_same),
+        cmocka_unit_test(wish_moved_a_little_moves_the_answer_as_little),
         cmocka_unit_test(strut_forgives_no_less_than_feet),
     };
     return cmocka_run_group_tests(tests, random_folder_make, random_folder_remove);
