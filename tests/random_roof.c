@@ -177,7 +177,9 @@ static void make_face(struct random_source *source, const struct random_knobs *k
     roof->setback_ridge = random_length(source, 2, most, 16);
     roof->setback_near = random_length(source, 2, most, 16);
     roof->setback_far = random_length(source, 2, most, 16);
-    int rows = knobs->brackets <= RANDOM_ABREAST_MOST ? 1 : 2;
+    int rows = knobs->brackets <= RANDOM_ABREAST_MOST    ? 1
+               : knobs->brackets <= RANDOM_TWO_ROWS_MOST ? 2
+                                                         : 4;
     int across = ((int)knobs->brackets + rows - 1) / rows;
     roof->width = across * (roof->kit.width + INCHES(10)) + roof->setback_near + roof->setback_far +
                   random_length(source, 0, slack, 4);

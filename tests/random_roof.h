@@ -25,10 +25,11 @@ bool random_once_in(struct random_source *source, int times);
 
 enum {
     RANDOM_LEGS_MOST = 4,
-    RANDOM_RAFTERS_MOST = 64,
+    RANDOM_RAFTERS_MOST = 128,
     RANDOM_VENTS_MOST = 3,
-    RANDOM_BRACKETS_MOST = 16,
-    RANDOM_ABREAST_MOST = 4, /* brackets beside each other; eight stand in two rows, and so on */
+    RANDOM_BRACKETS_MOST = 64,
+    RANDOM_ABREAST_MOST = 4,   /* brackets in one row; more stand in two */
+    RANDOM_TWO_ROWS_MOST = 16, /* and more than these in four */
     RANDOM_PLIES_MOST = 3,
     RANDOM_KEEPOUTS_MOST = 2,
     RANDOM_COURSES_MOST = 80,

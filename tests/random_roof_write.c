@@ -289,6 +289,14 @@ static void write_vents(const struct writer *writer, const struct random_roof *r
     }
 }
 
+/* A to Z, then A2 to Z2, and so on. */
+static void put_name(const struct writer *writer, size_t number) {
+    enum { LETTERS = 26 };
+    fputc("ABCDEFGHIJKLMNOPQRSTUVWXYZ"[number % LETTERS], writer -> file);
+    if (number >= LETTERS)
+        fprintf(writer->file, "%zu", number / LETTERS + 1);
+}
+
 static void write_place(const struct writer *writer, const struct random_roof *roof,
                         enum random_form form, const char *stem) {
     fputs("place:\n", writer->file);
@@ -297,8 +305,10 @@ static void write_place(const struct writer *writer, const struct random_roof *r
         const struct random_bracket *bracket = &roof->brackets[number];
         int x = form == RANDOM_TURNED ? roof->width - roof->kit.width - bracket->want_x
                                       : bracket->want_x;
-        fprintf(writer->file, "  - {name: %c, kit: %s%s, top: %s, bottom: %s, ",
-                (char)('A' + number), roof->kit_file[0] != '\0' ? roof->kit_file : stem,
+        fputs("  - {name: ", writer->file);
+        put_name(writer, number);
+        fprintf(writer->file, ", kit: %s%s, top: %s, bottom: %s, ",
+                roof->kit_file[0] != '\0' ? roof->kit_file : stem,
                 roof->kit_file[0] != '\0' ? "" : "-kit.yaml", bracket->feet[0] ? "feet" : "strut",
                 bracket->feet[1] ? "feet" : "strut");
         put_pair(writer, "want", x, bracket->want_y, "}\n");
