@@ -13,12 +13,14 @@
 
 /* Rungs are told apart from here on: a rule holds down to as much below zero. */
 #define STEP LENGTH_TOLERANCE
-/* How far down the first tries go, each this much further; of many brackets every try takes long.
+/* How far down the first tries go, each this much further; of many brackets every try takes long,
+ * and a crowd has nothing but tries, one bracket after the other, which no leap makes up for.
  */
 #define DESCENT_FIRST 0.02
+#define DESCENT_FIRST_CROWD 0.25
 #define DESCENT_FACTOR 4.0
 #define DESCENT_FACTOR_MANY 12.0
-enum { MANY = 12 };
+enum { MANY = 12, CROWD = 24 };
 /* Less is not leapt. */
 #define LEAP_LEAST 0.05
 #define DESCENT_MOST 64.0 /* inches: below that there are no stands */
@@ -121,14 +123,17 @@ static enum outcome try_level(const struct climb *climb, double level, enum effo
  * whether one was found, *none is the lowest level at which none was. */
 static enum outcome descend(const struct climb *climb, double most, double *level, double *none,
                             struct rungs_packing *packing) {
-    double down = DESCENT_FIRST;
+    const size_t count = climb->crowd->roof->bracket_count;
+    const bool leaps = count >= MANY && count <= CROWD;
+    const double factor = leaps ? DESCENT_FACTOR_MANY : DESCENT_FACTOR;
+    double down = count > CROWD ? DESCENT_FIRST_CROWD : DESCENT_FIRST;
     *none = most;
     enum outcome outcome = OUTCOME_DONE;
     while (outcome == OUTCOME_DONE && packing->end != PACKING_PROVED && down < DESCENT_MOST &&
            !crowd_late(climb->crowd)) {
         *none = *level;
         *level = most - down;
-        down *= climb->crowd->roof->bracket_count < MANY ? DESCENT_FACTOR : DESCENT_FACTOR_MANY;
+        down *= factor;
         outcome = try_level(climb, *level, EFFORT_GLANCE, packing);
     }
     /* Too deep for all stands to be listed: not quite so deep, then. */

@@ -9,8 +9,9 @@
 
 /* So many brackets are done before anybody can look at a clock. */
 enum { GREEDY_FEW = 8 };
-/* How often they are placed in another order. */
-enum { SQUEEZES_MOST = 64 };
+/* How often they are placed in another order; seldom where they are so many that each time takes
+ * long. */
+enum { SQUEEZES_MOST = 64, SQUEEZES_CROWD = 8, CROWD = 24 };
 
 /* In which order brackets are placed, how, and how many of them are. */
 struct queue {
@@ -195,7 +196,8 @@ static void move_forward(struct queue *queue) {
 bool packing_squeeze(const struct packing *packing, struct places *places) {
     struct queue queues[] = {queue_of(packing, GREED_ROWS), queue_of(packing, GREED_COLUMNS)};
     const size_t kinds = sizeof queues / sizeof *queues;
-    for (size_t i = 0; i < SQUEEZES_MOST && !stopped(packing); i++) {
+    const size_t most = packing->count > CROWD ? SQUEEZES_CROWD : SQUEEZES_MOST;
+    for (size_t i = 0; i < most && !stopped(packing); i++) {
         struct queue *queue = &queues[i % kinds];
         queue->again = true;
         if (place_all(packing, queue, places))
