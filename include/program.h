@@ -40,7 +40,8 @@ struct linear {
     struct term terms[LINEAR_TERMS];
 };
 
-/* A way out that was made before: the same sum gets the same binary again. */
+/* A way out that was made before: the same sum gets the same binary again.  Of many brackets there
+ * are hundreds of thousands. */
 struct made_choice {
     struct linear sum;
     size_t binary;
@@ -53,9 +54,8 @@ struct program {
     size_t row_count, row_room;
     struct term *terms;
     size_t term_count, term_room;
-    struct made_choice *choices;
-    size_t choice_count, choice_room;
-    bool failed; /* memory ran out: throw the program away */
+    void *choices; /* a tree of made_choice, as of tsearch */
+    bool failed;   /* memory ran out: throw the program away */
 };
 
 void program_free(struct program *program); /* frees what it holds and leaves {0} */

@@ -61,6 +61,29 @@ static void ways_out_that_bounds_decide_need_no_binary(void **state) {
     program_free(&program);
 }
 
+/* Sums that differ in one thing only, a constant, a factor or a column, each asked for again from
+ * the last to the first. */
+static void every_sum_has_one_binary_of_its_own(void **state) {
+    (void)state;
+    enum { CONSTANTS = 40, FACTORS = 10, ALL = CONSTANTS * FACTORS * 3 };
+    struct program program = {0};
+    size_t columns[3], made[ALL];
+    for (size_t c = 0; c < 3; c++)
+        columns[c] = program_column(&program, 0, 100, false, "c%zu", c);
+    for (size_t i = 0; i < 2 * ALL; i++) {
+        const size_t k = i < ALL ? i : 2 * ALL - 1 - i;
+        const struct linear constant = linear_of(-1 - 0.25 * (double)(k % CONSTANTS));
+        const double factor = 1 + 0.5 * (double)(k / CONSTANTS % FACTORS);
+        const size_t column = columns[k / CONSTANTS / FACTORS];
+        const size_t way = program_choice(&program, linear_plus(constant, column, factor), "w");
+        if (i >= ALL)
+            assert_int_equal(way, made[k]);
+        made[k] = way;
+    }
+    assert_int_equal(program.column_count, 3 + ALL);
+    program_free(&program);
+}
+
 /* Two boxes of width 2 on a line from 0 to 5, the first as far right as can be: minimise -x0 with
  * |x0 - x1| >= 2.  By hand: x0 = 5 - 2 = 3 with x1 <= 1. */
 static void solver_finds_the_best_of_two_ways_out(void **state) {
@@ -176,6 +199,7 @@ int main(void) {
         cmocka_unit_test(doubled_column_of_a_sum_is_added_up),
         cmocka_unit_test(requirement_that_bounds_already_keep_makes_no_row),
         cmocka_unit_test(ways_out_that_bounds_decide_need_no_binary),
+        cmocka_unit_test(every_sum_has_one_binary_of_its_own),
         cmocka_unit_test(solver_finds_the_best_of_two_ways_out),
         cmocka_unit_test(contradiction_is_proved_infeasible),
         cmocka_unit_test(answer_that_leaks_through_a_large_constant_is_not_believed),

@@ -1,7 +1,10 @@
+/* tdestroy is no part of POSIX; glibc shows it where this is asked for. */
+#define _GNU_SOURCE
 #include "program.h"
 
 #include <assert.h>
 #include <math.h>
+#include <search.h>
 #include <stdarg.h>
 #include <stdint.h>
 #include <stdio.h>
@@ -28,7 +31,7 @@ void program_free(struct program *program) {
     free(program->columns);
     free(program->rows);
     free(program->terms);
-    free(program->choices);
+    tdestroy(program->choices, free);
     *program = (struct program){0};
 }
 
@@ -135,25 +138,39 @@ void program_require_when(struct program *program, struct linear sum, const size
         program_term(program, binaries[i], -lacking);
 }
 
-static bool same_sum(const struct linear *a, const struct linear *b) {
-    if (a->count != b->count || a->constant < b->constant || a->constant > b->constant)
-        return false;
-    for (size_t i = 0; i < a->count; i++)
-        if (a->terms[i].column != b->terms[i].column || a->terms[i].factor < b->terms[i].factor ||
-            a->terms[i].factor > b->terms[i].factor)
-            return false;
-    return true;
+static int by_size(double a, double b) {
+    return (a > b) - (a < b);
 }
 
-static void keep_choice(struct program *program, const struct linear *sum, size_t binary) {
-    void *list = program->choices;
-    if (program->failed ||
-        !grow(&list, &program->choice_room, program->choice_count, sizeof *program->choices)) {
-        program->failed = true;
-        return;
+static int by_column(size_t a, size_t b) {
+    return (a > b) - (a < b);
+}
+
+/* Choices in some order of their sums, the same ones beside each other. */
+static int by_sum(const void *one, const void *other) {
+    const struct linear *a = &((const struct made_choice *)one)->sum;
+    const struct linear *b = &((const struct made_choice *)other)->sum;
+    int order = by_column(a->count, b->count);
+    if (order == 0)
+        order = by_size(a->constant, b->constant);
+    for (size_t i = 0; i < a->count && order == 0; i++) {
+        order = by_column(a->terms[i].column, b->terms[i].column);
+        if (order == 0)
+            order = by_size(a->terms[i].factor, b->terms[i].factor);
     }
-    program->choices = list;
-    program->choices[program->choice_count++] = (struct made_choice){*sum, binary};
+    return order;
+}
+
+/* The choice of that sum, made before or now; NULL without memory. */
+static struct made_choice *find_choice(struct program *program, const struct linear *sum) {
+    struct made_choice *made = malloc(sizeof *made);
+    if (!made)
+        return NULL;
+    *made = (struct made_choice){*sum, CHOICE_NEVER};
+    struct made_choice *const *found = tsearch(made, &program->choices, by_sum);
+    if (!found || *found != made)
+        free(made);
+    return found ? *found : NULL;
 }
 
 size_t program_choice(struct program *program, struct linear sum, const char *name) {
@@ -161,13 +178,16 @@ size_t program_choice(struct program *program, struct linear sum, const char *na
         return CHOICE_ALWAYS;
     if (program_most(program, &sum) < 0)
         return CHOICE_NEVER;
-    for (size_t i = 0; i < program->choice_count; i++)
-        if (same_sum(&program->choices[i].sum, &sum))
-            return program->choices[i].binary;
-    size_t binary = program_column(program, 0, 1, true, "%s_%zu", name, program->column_count);
-    program_require_when(program, sum, &binary, 1);
-    keep_choice(program, &sum, binary);
-    return binary;
+    struct made_choice *choice = find_choice(program, &sum);
+    if (!choice) {
+        program->failed = true;
+        return 0;
+    }
+    if (choice->binary == CHOICE_NEVER) {
+        choice->binary = program_column(program, 0, 1, true, "%s_%zu", name, program->column_count);
+        program_require_when(program, sum, &choice->binary, 1);
+    }
+    return choice->binary;
 }
 
 /* Two ways out may be the same one, such as left and right of a lag straight above another. */
