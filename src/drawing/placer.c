@@ -1,7 +1,8 @@
 #include "placer.h"
 
+#include "grow.h"
+
 #include <math.h>
-#include <stdint.h>
 #include <stdlib.h>
 
 enum { DIRECTIONS = 32 };
@@ -16,23 +17,9 @@ static const double full_turn = 6.28318530717958647692;
 
 /* ---- What is taken -------------------------------------------------------------------------- */
 
-static bool grow(void **list, size_t size, size_t count, size_t *room) {
-    if (count < *room) {
-        return true;
-    }
-    const size_t wanted = *room == 0 ? 64 : *room * 2;
-    void *grown = wanted > SIZE_MAX / size ? NULL : realloc(*list, wanted * size);
-    if (grown == NULL) {
-        return false;
-    }
-    *list = grown;
-    *room = wanted;
-    return true;
-}
-
 static void add_box(struct box **list, size_t *count, size_t *room, struct box box, bool *failed) {
-    void *all = *list;
-    if (!grow(&all, sizeof **list, *count, room)) {
+    void *all = grow_list(*list, room, *count, sizeof **list);
+    if (all == NULL) {
         *failed = true;
         return;
     }
@@ -54,8 +41,8 @@ void placer_outline(struct placer *placer, struct box box) {
 
 static void add_line(struct point (**list)[2], size_t *count, size_t *room,
                      const struct point ends[2], bool *failed) {
-    void *all = *list;
-    if (!grow(&all, sizeof **list, *count, room)) {
+    void *all = grow_list(*list, room, *count, sizeof **list);
+    if (all == NULL) {
         *failed = true;
         return;
     }

@@ -8,6 +8,7 @@
 #include "altered.h"
 
 #include "clock.h"
+#include "grow.h"
 
 #include <assert.h>
 #include <math.h>
@@ -49,14 +50,11 @@ static double vent_step(const struct roof *roof) {
 
 static enum outcome keep(struct search *search, const struct change *change) {
     struct changes *changes = &search->changes;
-    if (changes->count == search->room) {
-        const size_t room = search->room > 0 ? 2 * search->room : 32;
-        struct change *list = realloc(changes->list, room * sizeof *list);
-        if (list == NULL)
-            return OUTCOME_FAULT;
-        changes->list = list;
-        search->room = room;
-    }
+    struct change *list =
+        grow_list(changes->list, &search->room, changes->count, sizeof *changes->list);
+    if (list == NULL)
+        return OUTCOME_FAULT;
+    changes->list = list;
     changes->list[changes->count++] = *change;
     return OUTCOME_DONE;
 }

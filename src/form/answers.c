@@ -1,5 +1,7 @@
 #include "answers.h"
 
+#include "grow.h"
+
 #include <stdlib.h>
 #include <string.h>
 
@@ -28,16 +30,14 @@ const struct answered_key *answers_find(const struct answers *answers, const cha
 
 /* Room for one more; NULL where there is none. */
 static struct answered_key *add(struct answers *answers) {
-    if (answers->count == answers->room) {
-        const size_t room = answers->room == 0 ? 64 : 2 * answers->room;
-        struct answered_key *larger =
-            room > (size_t)2 * ANSWERS_MOST ? NULL : realloc(answers->list, room * sizeof *larger);
-        if (larger == NULL) {
-            return NULL;
-        }
-        answers->list = larger;
-        answers->room = room;
+    struct answered_key *list =
+        answers->count >= ANSWERS_MOST
+            ? NULL
+            : grow_list(answers->list, &answers->room, answers->count, sizeof *answers->list);
+    if (list == NULL) {
+        return NULL;
     }
+    answers->list = list;
     return &answers->list[answers->count++];
 }
 

@@ -1,6 +1,7 @@
 /* The spots of a company's brackets at a level, kept for as long as the same levels come up. */
 #include "rungs.h"
 
+#include "grow.h"
 #include "length.h"
 
 #include <math.h>
@@ -98,16 +99,12 @@ static struct cut *find(const struct cuts *cuts, size_t like, double level, bool
 
 /* False without memory; its lists are freed then. */
 static bool keep(struct cuts *cuts, struct cut *made) {
-    if (cuts->count == cuts->room) {
-        const size_t room = 2 * cuts->room + 16;
-        struct cut *larger = realloc(cuts->list, room * sizeof *larger);
-        if (!larger) {
-            cut_free(made);
-            return false;
-        }
-        cuts->list = larger;
-        cuts->room = room;
+    struct cut *list = grow_list(cuts->list, &cuts->room, cuts->count, sizeof *cuts->list);
+    if (!list) {
+        cut_free(made);
+        return false;
     }
+    cuts->list = list;
     cuts->list[cuts->count++] = *made;
     cuts->stands += made->stands->holders > 1 ? 0 : made->stands->count; /* a list of its own */
     return true;

@@ -5,6 +5,7 @@
  * the others the best next one, and so on. */
 #include "rungs.h"
 
+#include "grow.h"
 #include "length.h"
 
 #include <math.h>
@@ -276,14 +277,10 @@ static struct known *look_up(const struct climb *climb) {
         if (memcmp(asked.kept, seen->list[i].kept, sizeof asked.kept) == 0 &&
             memcmp(asked.levels, seen->list[i].levels, sizeof asked.levels) == 0)
             return &seen->list[i];
-    if (seen->count == seen->room) {
-        const size_t room = 2 * seen->room + 16;
-        struct known *larger = realloc(seen->list, room * sizeof *larger);
-        if (!larger)
-            return NULL;
-        seen->list = larger;
-        seen->room = room;
-    }
+    struct known *list = grow_list(seen->list, &seen->room, seen->count, sizeof *seen->list);
+    if (!list)
+        return NULL;
+    seen->list = list;
     seen->list[seen->count] = asked;
     return &seen->list[seen->count++];
 }

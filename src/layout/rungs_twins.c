@@ -1,7 +1,8 @@
 /* Brackets alike: what one of them can have the other can have as well. */
 #include "rungs.h"
 
-#include <stdlib.h>
+#include "grow.h"
+
 #include <string.h>
 
 static bool known_way(const struct rungs *rungs, const double *levels, size_t count) {
@@ -12,14 +13,11 @@ static bool known_way(const struct rungs *rungs, const double *levels, size_t co
 }
 
 bool rungs_add(struct rungs *rungs, const double *levels) {
-    if (rungs->count == rungs->room) {
-        const size_t room = 2 * rungs->room + 8;
-        double(*larger)[ROOF_BRACKETS_MOST] = realloc(rungs->levels, room * sizeof *larger);
-        if (!larger)
-            return false;
-        rungs->levels = larger;
-        rungs->room = room;
-    }
+    double(*list)[ROOF_BRACKETS_MOST] =
+        grow_list(rungs->levels, &rungs->room, rungs->count, sizeof *rungs->levels);
+    if (!list)
+        return false;
+    rungs->levels = list;
     memcpy(rungs->levels[rungs->count++], levels, sizeof *rungs->levels);
     return true;
 }

@@ -5,6 +5,7 @@
  * bounds carried from place to place say whether they hold together. */
 #include "parts.h"
 
+#include "grow.h"
 #include "length.h"
 
 #include <math.h>
@@ -64,15 +65,12 @@ static double off_of(const struct agreeing *agreeing, const struct crossing *cro
 }
 
 static void add_discord(struct agreeing *agreeing, const struct discord *discord) {
-    if (agreeing->count == agreeing->room) {
-        const size_t room = 2 * agreeing->room + 64;
-        struct discord *larger = realloc(agreeing->discords, room * sizeof *larger);
-        agreeing->failed = agreeing->failed || !larger;
-        if (!larger)
-            return;
-        agreeing->discords = larger;
-        agreeing->room = room;
-    }
+    struct discord *discords =
+        grow_list(agreeing->discords, &agreeing->room, agreeing->count, sizeof *agreeing->discords);
+    agreeing->failed = agreeing->failed || !discords;
+    if (!discords)
+        return;
+    agreeing->discords = discords;
     agreeing->discords[agreeing->count++] = *discord;
 }
 

@@ -1,6 +1,7 @@
 #include "flanks.h"
 
 #include "digest.h"
+#include "grow.h"
 #include "length.h"
 
 #include <math.h>
@@ -228,16 +229,12 @@ static bool make_slots(struct notes *notes) {
 }
 
 static bool make_flanks(struct flanks *flanks) {
-    if (flanks->count < flanks->room)
-        return true;
-    const size_t room = 2 * flanks->room + 16;
-    struct flank *larger =
-        flanks->count < FLANKS_MOST ? realloc(flanks->list, room * sizeof *larger) : NULL;
-    if (!larger)
+    if (flanks->count >= FLANKS_MOST)
         return false;
-    flanks->list = larger;
-    flanks->room = room;
-    return true;
+    struct flank *list =
+        grow_list(flanks->list, &flanks->room, flanks->count, sizeof *flanks->list);
+    flanks->list = list ? list : flanks->list;
+    return list != NULL;
 }
 
 bool notes_add(struct notes *notes, const struct flank *flank, size_t *at) {

@@ -1,19 +1,17 @@
 #include "outlines.h"
 
+#include "grow.h"
 #include "length.h"
 
 #include <math.h>
 #include <stdlib.h>
 
 bool berths_add(struct berths *berths, const struct berth *berth) {
-    if (berths->count == berths->room) {
-        const size_t room = 2 * berths->room + 16;
-        struct berth *larger = realloc(berths->list, room * sizeof *larger);
-        if (!larger)
-            return false;
-        berths->list = larger;
-        berths->room = room;
-    }
+    struct berth *list =
+        grow_list(berths->list, &berths->room, berths->count, sizeof *berths->list);
+    if (!list)
+        return false;
+    berths->list = list;
     berths->list[berths->count++] = *berth;
     return true;
 }

@@ -1,5 +1,6 @@
 #include "posts.h"
 
+#include "grow.h"
 #include "length.h"
 
 #include <math.h>
@@ -10,15 +11,12 @@
 enum { POSTS_MOST = 1 << 19 };
 
 bool posts_add(struct posts *posts, const struct post *post) {
-    if (posts->count == posts->room) {
-        const size_t room = 2 * posts->room + 64;
-        struct post *larger =
-            posts->count < POSTS_MOST ? realloc(posts->list, room * sizeof *larger) : NULL;
-        if (!larger)
-            return false;
-        posts->list = larger;
-        posts->room = room;
-    }
+    struct post *list = posts->count < POSTS_MOST ? grow_list(posts->list, &posts->room,
+                                                              posts->count, sizeof *posts->list)
+                                                  : NULL;
+    if (!list)
+        return false;
+    posts->list = list;
     posts->list[posts->count++] = *post;
     return true;
 }

@@ -4,6 +4,7 @@
  * move at once. */
 #include "parts.h"
 
+#include "grow.h"
 #include "length.h"
 
 #include <math.h>
@@ -147,14 +148,11 @@ static bool settle_line(struct settling *settling, size_t b, int row) {
 }
 
 static bool add_link(struct settling *settling, const struct link *link) {
-    if (settling->count == settling->room) {
-        const size_t room = 2 * settling->room + 32;
-        struct link *larger = realloc(settling->links, room * sizeof *larger);
-        if (!larger)
-            return false;
-        settling->links = larger;
-        settling->room = room;
-    }
+    struct link *links =
+        grow_list(settling->links, &settling->room, settling->count, sizeof *settling->links);
+    if (!links)
+        return false;
+    settling->links = links;
     settling->links[settling->count++] = *link;
     return true;
 }

@@ -1,5 +1,6 @@
 #include "swept.h"
 
+#include "grow.h"
 #include "length.h"
 
 #include <math.h>
@@ -165,14 +166,10 @@ static void drop_lesser(struct sweep *sweep, const struct swept *swept, const st
 }
 
 static bool add_key(struct bucket *bucket, const struct key *key) {
-    if (bucket->count == bucket->room) {
-        const size_t room = 2 * bucket->room + 4;
-        struct key *larger = realloc(bucket->list, room * sizeof *larger);
-        if (!larger)
-            return false;
-        bucket->list = larger;
-        bucket->room = room;
-    }
+    struct key *list = grow_list(bucket->list, &bucket->room, bucket->count, sizeof *bucket->list);
+    if (!list)
+        return false;
+    bucket->list = list;
     bucket->list[bucket->count++] = *key;
     return true;
 }
@@ -185,14 +182,11 @@ static bool more_hopeful(const struct swept *a, const struct swept *b) {
 }
 
 static bool open_new(struct sweep *sweep, size_t made) {
-    if (sweep->open_count == sweep->open_room) {
-        const size_t room = 2 * sweep->open_room + 256;
-        size_t *larger = realloc(sweep->open, room * sizeof *larger);
-        if (!larger)
-            return false;
-        sweep->open = larger;
-        sweep->open_room = room;
-    }
+    size_t *open =
+        grow_list(sweep->open, &sweep->open_room, sweep->open_count, sizeof *sweep->open);
+    if (!open)
+        return false;
+    sweep->open = open;
     size_t i = sweep->open_count++;
     for (; i > 0 && more_hopeful(&sweep->pool[made], &sweep->pool[sweep->open[(i - 1) / 2]]);
          i = (i - 1) / 2)
@@ -220,16 +214,14 @@ size_t swept_take(struct sweep *sweep) {
 static bool make_room(struct sweep *sweep) {
     if (sweep->count < sweep->room)
         return true;
-    const size_t most = sweep->task->most, room = 2 * sweep->room + 256;
+    const size_t most = sweep->task->most;
     sweep->ranks->ended = sweep->room >= (most > 0 && most < SWEPT_MOST ? most : SWEPT_MOST);
-    struct swept *larger = sweep->ranks->ended ? NULL : realloc(sweep->pool, room * sizeof *larger);
-    if (!larger) {
-        sweep->ranks->failed = sweep->ranks->failed || !sweep->ranks->ended;
+    if (sweep->ranks->ended)
         return false;
-    }
-    sweep->pool = larger;
-    sweep->room = room;
-    return true;
+    struct swept *pool = grow_list(sweep->pool, &sweep->room, sweep->count, sizeof *sweep->pool);
+    sweep->ranks->failed = sweep->ranks->failed || !pool;
+    sweep->pool = pool ? pool : sweep->pool;
+    return pool != NULL;
 }
 
 void swept_trace(const struct sweep *sweep, const struct swept *swept, struct rank_turns *turns) {

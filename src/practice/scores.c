@@ -1,6 +1,8 @@
 /* The trainee's own file: a line a roof. */
 #include "practice.h"
 
+#include "grow.h"
+
 #include <errno.h>
 #include <stdlib.h>
 #include <string.h>
@@ -15,16 +17,14 @@ void scores_free(struct scores *scores) {
 }
 
 enum outcome scores_add(struct scores *scores, const struct score_entry *entry) {
-    if (scores->count == scores->room) {
-        const size_t room = scores->room == 0 ? 16 : 2 * scores->room;
-        struct score_entry *larger =
-            scores->count >= SCORES_MOST ? NULL : realloc(scores->list, room * sizeof *larger);
-        if (larger == NULL) {
-            return OUTCOME_FAULT;
-        }
-        scores->list = larger;
-        scores->room = room;
+    struct score_entry *list =
+        scores->count >= SCORES_MOST
+            ? NULL
+            : grow_list(scores->list, &scores->room, scores->count, sizeof *scores->list);
+    if (list == NULL) {
+        return OUTCOME_FAULT;
     }
+    scores->list = list;
     scores->list[scores->count++] = *entry;
     return OUTCOME_DONE;
 }

@@ -1,22 +1,16 @@
 #include "stretches.h"
 
-#include <stdint.h>
+#include "grow.h"
+
 #include <stdlib.h>
 
 #define FEW_WORDS 70.0 /* points: of a step that hardly has more than its words */
 
 static bool make_room(struct stretches *stretches) {
-    if (stretches->count < stretches->room) {
-        return true;
-    }
-    const size_t room = stretches->room == 0 ? 64 : 2 * stretches->room;
-    struct stretch *grown =
-        room > SIZE_MAX / sizeof *grown ? NULL : realloc(stretches->list, room * sizeof *grown);
-    if (grown != NULL) {
-        stretches->list = grown;
-        stretches->room = room;
-    }
-    return grown != NULL;
+    struct stretch *list =
+        grow_list(stretches->list, &stretches->room, stretches->count, sizeof *stretches->list);
+    stretches->list = list != NULL ? list : stretches->list;
+    return list != NULL;
 }
 
 enum outcome stretches_begin(struct stretches *stretches, bool step, double y) {

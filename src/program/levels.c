@@ -1,8 +1,9 @@
 /* Levels: what each rule's margin must reach, stage by stage. */
 #include "parts.h"
 
+#include "grow.h"
+
 #include <math.h>
-#include <stdlib.h>
 
 /* Rungs of the ladder closer than this are one. */
 #define SAME_RUNG 1e-9
@@ -108,16 +109,13 @@ void levels_begin(struct parts *parts) {
 }
 
 static void count_shortfall(struct parts *parts, size_t column, double times) {
-    if (parts->shortfall_count == parts->shortfall_room) {
-        size_t room = parts->shortfall_room ? parts->shortfall_room * 2 : 64;
-        struct term *larger = realloc(parts->shortfalls, room * sizeof *larger);
-        if (!larger) {
-            parts->program->failed = true;
-            return;
-        }
-        parts->shortfalls = larger;
-        parts->shortfall_room = room;
+    struct term *shortfalls = grow_list(parts->shortfalls, &parts->shortfall_room,
+                                        parts->shortfall_count, sizeof *parts->shortfalls);
+    if (!shortfalls) {
+        parts->program->failed = true;
+        return;
     }
+    parts->shortfalls = shortfalls;
     parts->shortfalls[parts->shortfall_count++] = (struct term){column, times};
 }
 

@@ -2,28 +2,14 @@
 #define _GNU_SOURCE
 #include "program.h"
 
+#include "grow.h"
+
 #include <assert.h>
 #include <math.h>
 #include <search.h>
 #include <stdarg.h>
-#include <stdint.h>
 #include <stdio.h>
 #include <stdlib.h>
-
-/* Doubles an array's room when it is full; false without memory. */
-static bool grow(void **list, size_t *room, size_t count, size_t size) {
-    if (count < *room)
-        return true;
-    size_t wanted = *room ? *room * 2 : 64;
-    if (wanted > SIZE_MAX / size)
-        return false;
-    void *larger = realloc(*list, wanted * size);
-    if (!larger)
-        return false;
-    *list = larger;
-    *room = wanted;
-    return true;
-}
 
 void program_free(struct program *program) {
     if (!program)
@@ -37,13 +23,14 @@ void program_free(struct program *program) {
 
 size_t program_column(struct program *program, double lo, double hi, bool binary,
                       const char *format, ...) {
-    void *list = program->columns;
-    if (program->failed ||
-        !grow(&list, &program->column_room, program->column_count, sizeof *program->columns)) {
+    struct column *columns = program->failed ? NULL
+                                             : grow_list(program->columns, &program->column_room,
+                                                         program->column_count, sizeof *columns);
+    if (!columns) {
         program->failed = true;
         return 0;
     }
-    program->columns = list;
+    program->columns = columns;
     struct column *column = &program->columns[program->column_count];
     *column = (struct column){.lo = lo, .hi = hi, .binary = binary};
     va_list words;
@@ -54,25 +41,28 @@ size_t program_column(struct program *program, double lo, double hi, bool binary
 }
 
 void program_row(struct program *program, double least, bool equal) {
-    void *list = program->rows;
-    if (program->failed ||
-        !grow(&list, &program->row_room, program->row_count, sizeof *program->rows)) {
+    struct program_row *rows = program->failed ? NULL
+                                               : grow_list(program->rows, &program->row_room,
+                                                           program->row_count, sizeof *rows);
+    if (!rows) {
         program->failed = true;
         return;
     }
-    program->rows = list;
+    program->rows = rows;
     program->rows[program->row_count++] =
         (struct program_row){.first_term = program->term_count, .least = least, .equal = equal};
 }
 
 void program_term(struct program *program, size_t column, double factor) {
-    void *list = program->terms;
-    if (program->failed || program->row_count == 0 ||
-        !grow(&list, &program->term_room, program->term_count, sizeof *program->terms)) {
+    struct term *terms =
+        program->failed || program->row_count == 0
+            ? NULL
+            : grow_list(program->terms, &program->term_room, program->term_count, sizeof *terms);
+    if (!terms) {
         program->failed = true;
         return;
     }
-    program->terms = list;
+    program->terms = terms;
     program->terms[program->term_count++] = (struct term){column, factor};
     program->rows[program->row_count - 1].term_count++;
 }

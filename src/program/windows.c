@@ -1,5 +1,7 @@
 #include "windows.h"
 
+#include "grow.h"
+
 #include <math.h>
 #include <stdlib.h>
 
@@ -95,16 +97,13 @@ void windows_draw(struct windows *windows, size_t course) {
 }
 
 static void add_window(struct windows *windows, const struct window *window) {
-    if (windows->count == windows->room) {
-        const size_t room = windows->room ? 2 * windows->room : 32;
-        struct window *larger = realloc(windows->list, room * sizeof *larger);
-        if (!larger) {
-            windows->parts->program->failed = true;
-            return;
-        }
-        windows->list = larger;
-        windows->room = room;
+    struct window *list =
+        grow_list(windows->list, &windows->room, windows->count, sizeof *windows->list);
+    if (!list) {
+        windows->parts->program->failed = true;
+        return;
     }
+    windows->list = list;
     windows->list[windows->count++] = *window;
 }
 

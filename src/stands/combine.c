@@ -1,6 +1,8 @@
 /* Pairs of holds, one a row: the ways to hold a bracket. */
 #include "listing.h"
 
+#include "grow.h"
+
 #include <math.h>
 #include <stdlib.h>
 
@@ -61,16 +63,13 @@ static void add_stand(struct listing *listing, const struct stand *stand) {
         stands->crowded = true;
     if (stands->crowded || listing->failed)
         return;
-    if (stands->count == listing->stand_room) {
-        const size_t room = listing->stand_room ? listing->stand_room * 2 : 128;
-        struct stand *larger = realloc(stands->list, room * sizeof *larger);
-        if (!larger) {
-            listing->failed = true;
-            return;
-        }
-        stands->list = larger;
-        listing->stand_room = room;
+    struct stand *list =
+        grow_list(stands->list, &listing->stand_room, stands->count, sizeof *stands->list);
+    if (!list) {
+        listing->failed = true;
+        return;
     }
+    stands->list = list;
     stands->list[stands->count++] = *stand;
 }
 

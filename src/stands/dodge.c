@@ -2,6 +2,8 @@
  * no lag, the row's line runs below it or above it, or its hardware passes to the sides. */
 #include "listing.h"
 
+#include "grow.h"
+
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
@@ -23,16 +25,13 @@ void holding_add(struct listing *listing, const struct holding *holding) {
         stands->crowded = true;
     if (stands->crowded || listing->failed)
         return;
-    if (stands->hold_counts[row] == listing->hold_room) {
-        const size_t room = listing->hold_room ? listing->hold_room * 2 : 64;
-        struct hold *larger = realloc(stands->holds[row], room * sizeof *larger);
-        if (!larger) {
-            listing->failed = true;
-            return;
-        }
-        stands->holds[row] = larger;
-        listing->hold_room = room;
+    struct hold *holds = grow_list(stands->holds[row], &listing->hold_room,
+                                   stands->hold_counts[row], sizeof *stands->holds[row]);
+    if (!holds) {
+        listing->failed = true;
+        return;
     }
+    stands->holds[row] = holds;
     struct hold made = holding->hold;
     made.lags = malloc((made.count + 1) * sizeof *made.lags);
     if (!made.lags) {

@@ -2,6 +2,7 @@
 #include "gathering.h"
 
 #include "candidates.h"
+#include "grow.h"
 #include "length.h"
 
 #include <math.h>
@@ -101,13 +102,10 @@ static void see(const struct gathering *gathering, const struct likeness *like, 
 }
 
 static bool add_rows(struct met_list *list, size_t *room, const struct met_rows *rows) {
-    if (list->count == *room) {
-        *room = 2 * *room + 16;
-        struct met_rows *larger = realloc(list->list, *room * sizeof *larger);
-        if (!larger)
-            return false;
-        list->list = larger;
-    }
+    struct met_rows *larger = grow_list(list->list, room, list->count, sizeof *list->list);
+    if (!larger)
+        return false;
+    list->list = larger;
     list->list[list->count++] = *rows;
     return true;
 }

@@ -1,5 +1,6 @@
 #include "piece.h"
 
+#include "grow.h"
 #include "length.h"
 
 #include <math.h>
@@ -46,14 +47,11 @@ bool pieces_add(struct pieces *pieces, struct piece piece) {
         *last = piece;
         return true;
     }
-    if (pieces->count == pieces->room) {
-        const size_t room = pieces->room > 0 ? 2 * pieces->room : 4;
-        struct piece *list = realloc(pieces->list, room * sizeof *list);
-        if (!list)
-            return false;
-        pieces->list = list;
-        pieces->room = room;
-    }
+    struct piece *list =
+        grow_list(pieces->list, &pieces->room, pieces->count, sizeof *pieces->list);
+    if (!list)
+        return false;
+    pieces->list = list;
     pieces->list[pieces->count++] = piece;
     return true;
 }

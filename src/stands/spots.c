@@ -1,5 +1,6 @@
 /* The rectangles of the stands at a level: all of them, those that say something new, and the
  * cheapest. */
+#include "grow.h"
 #include "listing.h"
 #include "stands.h"
 
@@ -59,14 +60,10 @@ struct spots {
 
 static bool add_spot(void *subject, const struct spot *spot) {
     struct spots *spots = subject;
-    if (spots->count == spots->room) {
-        const size_t room = 2 * spots->count + 64;
-        struct spot *larger = realloc(spots->list, room * sizeof *larger);
-        if (!larger)
-            return false;
-        spots->list = larger;
-        spots->room = room;
-    }
+    struct spot *list = grow_list(spots->list, &spots->room, spots->count, sizeof *spots->list);
+    if (!list)
+        return false;
+    spots->list = list;
     spots->list[spots->count++] = *spot;
     return true;
 }

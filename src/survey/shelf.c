@@ -1,6 +1,7 @@
 #include "shelf.h"
 
 #include "document.h"
+#include "grow.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -49,15 +50,12 @@ const struct survey_kit_file *shelf_find(const struct survey_shelf *shelf, const
 }
 
 bool shelf_put(struct survey_shelf *shelf, struct survey_kit_file *file) {
-    if (shelf->count == shelf->room) {
-        const size_t room = shelf->room + 16;
-        struct survey_kit_file *list = realloc(shelf->list, room * sizeof *list);
-        if (list == NULL) {
-            return false;
-        }
-        shelf->list = list;
-        shelf->room = room;
+    struct survey_kit_file *list =
+        grow_list(shelf->list, &shelf->room, shelf->count, sizeof *shelf->list);
+    if (list == NULL) {
+        return false;
     }
+    shelf->list = list;
     shelf->list[shelf->count++] = *file;
     file->shelved = true;
     return true;
