@@ -1,5 +1,6 @@
 #include "layout.h"
 
+#include "clock.h"
 #include "files.h"
 #include "input.h"
 #include "json.h"
@@ -7,14 +8,18 @@
 #include "output.h"
 #include "sheet.h"
 
+#include <math.h>
+
 /* A layout, and which frames could stand together where not all can. */
 struct laid_fit {
     struct laid laid;
     struct fit fit;
 };
 
-/* Of the time for a blocked layout, this much more goes to which frames can stand together. */
-#define SHARE_TOGETHER 0.25
+/* Of the time for several frames, this part is kept for which of them can stand together; however
+ * late it is, some of it. */
+#define SHARE_TOGETHER 0.2
+#define SHARE_LEAST 0.02
 
 /* Leaves the frames off that do not fit beside the others; none where not even one fits. */
 static enum outcome leave_off(const struct options *options, struct laid_fit *made,
@@ -44,24 +49,43 @@ static bool is_crowded(const struct laid *laid) {
            (layout->state == LAYOUT_IMPOSSIBLE || !length_holds(layout->forgiveness));
 }
 
+/* Until then, but for what is kept for which of several frames can stand together. */
+static enum outcome find_layout(const struct options *options, struct laid_fit *made, double end_s,
+                                struct problems *problems) {
+    struct laid *laid = &made->laid;
+    const struct fit *fit = laid->answer.fit;
+    const bool kept = fit == NULL && laid->input.roof->bracket_count > 1;
+    const double left_s = fmax(end_s - clock_now_s(), 0);
+    const struct layout_options how = {.limit_s = left_s * (kept ? 1 - SHARE_TOGETHER : 1),
+                                       .model_path = options->model_path};
+    const enum outcome outcome = laid_find(laid, options, &how, problems);
+    laid->answer.fit = fit;
+    return outcome;
+}
+
+/* Which of the frames can stand together, in what was kept for that. */
+static enum outcome look_together(const struct options *options, struct laid_fit *made,
+                                  double end_s, struct problems *problems) {
+    const double limit_s = options->limit_s, left_s = end_s - clock_now_s();
+    const struct layout_options how = {
+        .limit_s = fmax(limit_s * SHARE_LEAST, fmin(limit_s * SHARE_TOGETHER, left_s))};
+    made->laid.answer.fit = &made->fit;
+    return fit_find(made->laid.input.roof, &how, &made->fit, problems);
+}
+
 static enum outcome make(const struct options *options, struct laid_fit *made,
                          struct problems *problems) {
-    const struct layout_options how = {.limit_s = options->limit_s,
-                                       .model_path = options->model_path};
+    const double end_s = clock_now_s() + options->limit_s;
     struct laid *laid = &made->laid;
     enum outcome outcome = input_read(options, &laid->input, problems);
     if (outcome == OUTCOME_DONE && options->as_many && laid->input.roof->bracket_count > 1) {
         outcome = leave_off(options, made, problems);
     }
-    const struct fit *fit = laid->answer.fit;
     if (outcome == OUTCOME_DONE) {
-        outcome = laid_find(laid, options, &how, problems);
+        outcome = find_layout(options, made, end_s, problems);
     }
-    laid->answer.fit = fit;
-    if (outcome == OUTCOME_DONE && fit == NULL && is_crowded(laid)) {
-        const struct layout_options together = {.limit_s = options->limit_s * SHARE_TOGETHER};
-        outcome = fit_find(laid->input.roof, &together, &made->fit, problems);
-        laid->answer.fit = &made->fit;
+    if (outcome == OUTCOME_DONE && laid->answer.fit == NULL && is_crowded(laid)) {
+        outcome = look_together(options, made, end_s, problems);
     }
     return outcome;
 }
