@@ -206,7 +206,8 @@ static void write_wish(struct page *page, const struct explanation *explanation,
               aside ? page_length(roof, x, fabs(along)) : "", aside ? " " : "",
               aside ? words_way(roof, along) : "", aside && off ? " and " : "",
               off ? page_length(roof, y, fabs(up)) : "", off ? " " : "",
-              off ? (up > 0 ? "UP" : "DOWN") : "", name, wish->broken ? " is broken there; " : "",
+              off ? (up > 0 ? "UP" : "DOWN") : "", name,
+              wish->broken ? " would be broken there; " : "",
               answer->layout->state == LAYOUT_PROVED
                   ? "its holes find nothing as good nearer"
                   : "nothing as good was found nearer in the time given");
