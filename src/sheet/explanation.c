@@ -172,8 +172,8 @@ static void name_own(const struct answer *answer, const struct finding *finding,
                      char name[EXPLANATION_OTHER * 2]) {
     const struct scope scope = {(int)frame, CHECK_NONE, CHECK_NONE};
     const char *rule = words_rule(finding->rule);
-    char hole[PLACES_NAME];
     if (finding->bracket == (int)frame && finding->mark != CHECK_NONE) {
+        char hole[PLACES_NAME];
         snprintf(name, (size_t)EXPLANATION_OTHER * 2, "%s (%s)", rule,
                  places_hole_name(answer->roof, answer->marks, (size_t)finding->mark, hole));
     } else if (finding->bracket == (int)frame && finding->row != CHECK_NONE) {
