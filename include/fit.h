@@ -28,11 +28,15 @@ struct fit {
     struct fit_clash clashes[FIT_CLASHES_MOST]; /* the smallest sets; of a bracket that is left off,
                                                    one with those kept at the least */
     size_t clash_count;
+    struct layout *layout; /* owned: one of those kept, as if they were all of the roof's, that
+                              obeys every rule; NULL: none is at hand */
 };
 
 /* Finds it.  options: the limit, and steps; what strength forbids is not looked at.  FAULT: as
- * layout_find. */
+ * layout_find.  Freed with fit_free, which may be called again. */
 enum outcome fit_find(const struct roof *roof, const struct layout_options *options,
                       struct fit *fit, struct problems *problems);
+
+void fit_free(struct fit *fit);
 
 #endif

@@ -57,7 +57,10 @@ struct layout_options {
     const char *model_path; /* where the first stage is written (.mps or .lp); NULL: nowhere */
     const struct limits *limits; /* choices ruled out, see model.h; NULL: none */
     struct rack
-        *rack;  /* what was listed of the roof before, see stands.h; borrowed; NULL: nothing */
+        *rack; /* what was listed of the roof before, see stands.h; borrowed; NULL: nothing */
+    const struct layout *known; /* of the same roof and nothing ruled out: what is found is no
+                                   worse; borrowed; NULL: none */
+    bool any;   /* the first layout that obeys every rule will do; it need not be proved */
     bool plain; /* by the integer program alone, without the shorter ways: for referees */
 };
 
@@ -66,6 +69,10 @@ struct layout_options {
  * *layout is untouched unless DONE. */
 enum outcome layout_find(const struct roof *roof, const struct layout_options *options,
                          struct layout **layout, struct problems *problems);
+
+/* A copy of its own of a layout of that roof that has marks, without its reasons; NULL without
+ * memory. */
+struct layout *layout_copy(const struct roof *roof, const struct layout *layout);
 
 void layout_free(struct layout *layout); /* accepts NULL */
 

@@ -157,12 +157,47 @@ static void result_of_frames_that_clash_can_be_checked(void **state) {
     run_free(&found);
 }
 
+/* 700 in wide: frames stand from 18 to 682.  Feet find their rafters on either side of a leg where
+ * a frame begins within 2 1/4 of 34 1/2 and every 24 in on; three of these are 76 1/2 at most, and
+ * 72 with 12 beside it takes 84, so the next one begins four of them on.  Seven end at 32 1/4 + 6 x
+ * 96 + 72 = 680 1/4; the eighth would begin beyond 700.  One too tall stands nowhere. */
+static void of_nine_in_a_row_the_first_seven_stand(void **state) {
+    char path[FOLDER_PATH], text[4096];
+    size_t used = (size_t)snprintf(text, sizeof text,
+                                   "roof: a face for seven\n"
+                                   "plane: {width: 700, slope: 188, pitch: 5/12}\n"
+                                   "setback: {eave: 18, ridge: 18, near: 18, far: 18}\n"
+                                   "courses: {first: 6 1/8, exposure: 5 5/8}\n"
+                                   "rafters:\n  list: [{at: 22 1/2}");
+    for (int i = 1; i < 28; i++)
+        used += (size_t)snprintf(text + used, sizeof text - used, ", {at: %d 1/2}", 22 + 24 * i);
+    used += (size_t)snprintf(text + used, sizeof text - used, "]\nplace:\n");
+    for (const char *name = "ABCTDEFGHI"; *name != '\0'; name++)
+        used += (size_t)snprintf(text + used, sizeof text - used, "  - {name: %c, kit: %s.yaml}\n",
+                                 *name, *name == 'T' ? "tall" : "narrow");
+    write_kit(state, "narrow.yaml", 72, 84);
+    write_kit(state, "tall.yaml", 72, 170);
+    folder_write_text(state, path, "row.yaml", text);
+    struct run run =
+        run_program(RUDDLE_PROGRAM, WORDS("layout", path, "--as-many-as-fit", "--json"), NULL);
+    assert_int_equal(run.code, 0);
+    json_t *json = json_loads(run.out, 0, NULL);
+    const json_t *together = json_object_get(json, "together");
+    assert_int_equal(json_integer_value(json_object_get(together, "most")), 7);
+    assert_true(json_is_true(json_object_get(together, "proved")));
+    assert_names(json_object_get(together, "brackets"), "A B C D E F G");
+    assert_names(json_object_get(together, "left_off"), "T H I");
+    json_decref(json);
+    run_free(&run);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         FOLDER_TEST(of_three_alike_the_last_is_left_off),
         FOLDER_TEST(two_small_ones_oust_a_wide_one_named_first),
         FOLDER_TEST(frame_too_tall_is_named_alone),
         FOLDER_TEST(nobody_is_left_off_where_all_fit),
+        FOLDER_TEST(of_nine_in_a_row_the_first_seven_stand),
         FOLDER_TEST(result_of_frames_that_clash_can_be_checked),
     };
     return cmocka_run_group_tests_name("fit", tests, NULL, NULL);

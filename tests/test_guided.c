@@ -225,6 +225,7 @@ static void all_fit_where_their_layout_holds(void **state) {
                 fail_msg("seed %llu: both fit", (unsigned long long)seed);
             none++;
         }
+        fit_free(&fit);
         layout_free(layout);
         roof_free(roof);
     }

@@ -62,6 +62,29 @@ static void expect_borne_out(const struct roof *roof, const struct layout *layou
     verdict_free(verdict);
 }
 
+/* Of eight brackets: without any time what is known is what comes out, with time nothing worse. */
+static void what_is_known_is_not_lost(void **state) {
+    static const double limits_s[] = {0, 0.05, 1};
+    const uint64_t seed = 806;
+    struct roof *roof = read_full(*state, seed, 8);
+    struct layout *known = find(roof, 3);
+    assert_non_null(known->marks);
+    for (size_t i = 0; i < sizeof limits_s / sizeof *limits_s; i++) {
+        uint64_t steps = 0;
+        const struct layout_options options = {
+            .limit_s = limits_s[i], .steps = &steps, .known = known};
+        struct layout *layout = NULL;
+        struct problems problems = {0};
+        assert_int_equal(layout_find(roof, &options, &layout, &problems), OUTCOME_DONE);
+        assert_non_null(layout->marks);
+        assert_true(layout->forgiveness >= known->forgiveness - LENGTH_TOLERANCE);
+        expect_borne_out(roof, layout, seed);
+        layout_free(layout);
+    }
+    layout_free(known);
+    roof_free(roof);
+}
+
 /* Eight that cannot all stand as they should: marks all the same, long before anything is proved.
  */
 static void there_is_a_layout_before_it_is_proved(void **state) {
@@ -315,6 +338,7 @@ int main(int argc, char **argv) {
         return put_before_the_check(argv);
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(there_is_a_layout_before_it_is_proved),
+        cmocka_unit_test(what_is_known_is_not_lost),
         cmocka_unit_test(packings_prove_what_is_in_their_way),
         cmocka_unit_test(program_alone_finds_the_same),
         cmocka_unit_test(flashings_that_must_overlap_are_in_the_bound),

@@ -57,6 +57,7 @@ static enum outcome find_layout(const struct options *options, struct laid_fit *
     const bool kept = fit == NULL && laid->input.roof->bracket_count > 1;
     const double left_s = fmax(end_s - clock_now_s(), 0);
     const struct layout_options how = {.limit_s = left_s * (kept ? 1 - SHARE_TOGETHER : 1),
+                                       .known = made->fit.layout,
                                        .model_path = options->model_path};
     const enum outcome outcome = laid_find(laid, options, &how, problems);
     laid->answer.fit = fit;
@@ -131,5 +132,6 @@ int command_layout(const struct options *options) {
         outcome = OUTCOME_BLOCKED;
     }
     laid_free(&all.laid);
+    fit_free(&all.fit);
     return output_end(outcome, &problems);
 }

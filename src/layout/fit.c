@@ -16,6 +16,11 @@
 enum fits { FITS_NO, FITS_YES, FITS_UNKNOWN };
 /* Answers that are kept; more are asked for again. */
 enum { KNOWN_MOST = 512 };
+/* Of the time this part is kept for who clashes with whom. */
+#define SHARE_BLAME 0.1
+/* Of the time that is left, what finding one out may take. */
+#define SHARE_ASK 0.5
+#define SHARE_SCOUT 0.125
 
 struct known {
     unsigned char of_kind[ROOF_BRACKETS_MOST];
@@ -26,14 +31,17 @@ struct fitting {
     const struct roof *roof;
     const struct layout_options *options;
     struct problems *problems;
-    double end_s;
+    double end_s, soon_s; /* deadlines: of everything, of the packing that is under way */
     size_t kinds[ROOF_BRACKETS_MOST];          /* the first bracket that is held in the same ways */
     struct stands *stands[ROOF_BRACKETS_MOST]; /* owned, of a kind; NULL: not listed */
     struct known *known;                       /* owned */
     struct rack *rack;                         /* owned; NULL without memory */
     size_t known_count;
-    bool good; /* no fault so far */
-    bool open; /* something was not found out in time */
+    bool good;            /* no fault so far */
+    bool open;            /* something was not found out in time */
+    struct layout *found; /* owned: of the most brackets that one was found of, or NULL */
+    bool found_of[ROOF_BRACKETS_MOST]; /* which those are */
+    size_t found_count;
     struct fit *fit;
 };
 
@@ -59,7 +67,7 @@ static bool out_of_time(void *subject) {
     const struct fitting *fitting = subject;
     if (fitting->options->steps)
         *fitting->options->steps += PACKING_LOOK;
-    return now(fitting) >= fitting->end_s;
+    return now(fitting) >= fitting->soon_s;
 }
 
 /* The company's own roof, with the stands of its brackets where all are listed. */
@@ -99,10 +107,36 @@ static bool no_packing(struct fitting *fitting, const struct company *company) {
     return packing.end == PACKING_NONE;
 }
 
-static enum fits lay_out(struct fitting *fitting, const struct company *company) {
+/* Where it is of more brackets than any before. */
+static void keep_layout(struct fitting *fitting, const struct company *company,
+                        struct layout *layout) {
+    const size_t count = company->roof.bracket_count;
+    if (count <= fitting->found_count) {
+        layout_free(layout);
+        return;
+    }
+    layout_free(fitting->found);
+    fitting->found = layout;
+    fitting->found_count = count;
+    memset(fitting->found_of, false, sizeof fitting->found_of);
+    for (size_t i = 0; i < count; i++)
+        fitting->found_of[company->members[i]] = true;
+}
+
+/* The layout of those that are kept, where it was found of just these. */
+static void hand_over(struct fitting *fitting) {
+    struct fit *fit = fitting->fit;
+    if (memcmp(fitting->found_of, fit->kept, sizeof fit->kept) == 0)
+        fit->layout = fitting->found;
+    else
+        layout_free(fitting->found);
+}
+
+static enum fits lay_out(struct fitting *fitting, const struct company *company, double until_s) {
     struct layout_options options = *fitting->options;
     struct layout *layout = NULL;
-    options.limit_s = (fitting->end_s - now(fitting)) / 2;
+    options.limit_s = until_s - now(fitting);
+    options.any = true;
     options.model_path = NULL;
     options.limits = NULL;
     options.rack = fitting->rack;
@@ -117,11 +151,14 @@ static enum fits lay_out(struct fitting *fitting, const struct company *company)
         : layout->state == LAYOUT_IMPOSSIBLE || !length_holds(layout->bound_forgiveness)
             ? FITS_NO
             : FITS_UNKNOWN;
-    layout_free(layout);
+    if (fits == FITS_YES)
+        keep_layout(fitting, company, layout);
+    else
+        layout_free(layout);
     return fits;
 }
 
-static enum fits find_out(struct fitting *fitting, const bool *with) {
+static enum fits find_out(struct fitting *fitting, const bool *with, double share) {
     size_t members[ROOF_BRACKETS_MOST], count = 0;
     struct company company;
     enum fits fits = FITS_UNKNOWN;
@@ -130,28 +167,99 @@ static enum fits find_out(struct fitting *fitting, const bool *with) {
             members[count++] = b;
     if (count == 0)
         return FITS_YES;
+    const double now_s = now(fitting), until_s = now_s + (fitting->end_s - now_s) * share;
+    fitting->soon_s = (now_s + until_s) / 2;
     if (company_of(fitting->roof, NULL, members, count, &company))
-        fits = no_packing(fitting, &company) ? FITS_NO : lay_out(fitting, &company);
+        fits = no_packing(fitting, &company) ? FITS_NO : lay_out(fitting, &company, until_s);
     else
         fitting->good = false;
     company_free(&company);
     return fits;
 }
 
-/* Whether those can stand together. */
-static enum fits ask(struct fitting *fitting, const bool *with) {
+/* Whether there are as many of every kind in it. */
+static bool covers(const struct known *all, const struct known *some) {
+    for (size_t k = 0; k < ROOF_BRACKETS_MOST; k++)
+        if (all->of_kind[k] < some->of_kind[k])
+            return false;
+    return true;
+}
+
+/* What is known of a larger set that can stand, or of a smaller one that cannot, is known of it. */
+static bool is_known(const struct fitting *fitting, struct known *asked) {
+    for (size_t i = 0; i < fitting->known_count; i++) {
+        const struct known *known = &fitting->known[i];
+        const bool larger = covers(known, asked), smaller = covers(asked, known);
+        if ((known->fits == FITS_YES && larger) || (known->fits == FITS_NO && smaller) ||
+            (larger && smaller)) {
+            asked->fits = known->fits;
+            return true;
+        }
+    }
+    return false;
+}
+
+static struct known count_kinds(const struct fitting *fitting, const bool *with) {
     struct known asked = {.fits = FITS_UNKNOWN};
     for (size_t b = 0; b < fitting->roof->bracket_count; b++)
         if (with[b])
             asked.of_kind[fitting->kinds[b]]++;
-    for (size_t i = 0; i < fitting->known_count; i++)
-        if (memcmp(fitting->known[i].of_kind, asked.of_kind, sizeof asked.of_kind) == 0)
-            return fitting->known[i].fits;
+    return asked;
+}
+
+/* Whether those can stand together. */
+static enum fits ask(struct fitting *fitting, const bool *with) {
+    struct known asked = count_kinds(fitting, with);
+    if (is_known(fitting, &asked) || now(fitting) >= fitting->end_s)
+        return asked.fits;
     if (fitting->good)
-        asked.fits = find_out(fitting, with);
+        asked.fits = find_out(fitting, with, SHARE_ASK);
     if (fitting->known_count < KNOWN_MOST)
         fitting->known[fitting->known_count++] = asked;
     return asked.fits;
+}
+
+/* The same of a set that need not be known: only what is found out in little time. */
+static bool can_soon(struct fitting *fitting, const bool *with) {
+    struct known asked = count_kinds(fitting, with);
+    if (!is_known(fitting, &asked) && fitting->good) {
+        asked.fits = find_out(fitting, with, SHARE_SCOUT);
+        if (asked.fits != FITS_UNKNOWN && fitting->known_count < KNOWN_MOST)
+            fitting->known[fitting->known_count++] = asked;
+    }
+    return asked.fits == FITS_YES;
+}
+
+static bool is_hopeless(const struct fitting *fitting, size_t b) {
+    struct known alone = {.of_kind = {0}};
+    alone.of_kind[fitting->kinds[b]] = 1;
+    return is_known(fitting, &alone) && alone.fits == FITS_NO;
+}
+
+/* Whether so many more of the next ones can, those left out that cannot stand at all. */
+static bool can_with_next(struct fitting *fitting, const bool *with, size_t next, size_t more) {
+    bool all[ROOF_BRACKETS_MOST];
+    memcpy(all, with, sizeof all);
+    for (; next < fitting->roof->bracket_count && more > 0; next++) {
+        all[next] = !is_hopeless(fitting, next);
+        more -= all[next];
+    }
+    return more == 0 && now(fitting) < fitting->end_s && can_soon(fitting, all);
+}
+
+/* From what can stand on to how many more of the next ones can at once: two, four, eight ..., then
+ * halfway to where they no longer can.  Each of them then can as it comes, without being asked for.
+ */
+static void scout(struct fitting *fitting, const bool *with, size_t next) {
+    size_t low = 1, high = 2;
+    while (can_with_next(fitting, with, next, high)) {
+        low = high;
+        high *= 2;
+    }
+    while (high - low > 1 && now(fitting) < fitting->end_s) {
+        const size_t middle = (low + high) / 2;
+        *(can_with_next(fitting, with, next, middle) ? &low : &high) = middle;
+    }
 }
 
 /* Goes through the brackets in the file's order, each with before without: the first set of a size
@@ -170,7 +278,10 @@ static void grow(struct fitting *fitting, bool *with, size_t count, size_t next)
         return;
     }
     with[next] = true;
+    const size_t known = fitting->known_count;
     const enum fits fits = ask(fitting, with);
+    if (fits == FITS_YES && fitting->known_count > known)
+        scout(fitting, with, next + 1);
     fitting->open = fitting->open || fits == FITS_UNKNOWN;
     if (fits == FITS_YES)
         grow(fitting, with, count + 1, next + 1);
@@ -234,13 +345,15 @@ static void list_kinds(struct fitting *fitting) {
 
 enum outcome fit_find(const struct roof *roof, const struct layout_options *options,
                       struct fit *fit, struct problems *problems) {
+    const double begin_s = solve_now(options->steps);
     struct fitting fitting = {.roof = roof,
                               .options = options,
                               .problems = problems,
-                              .end_s = solve_now(options->steps) + options->limit_s,
+                              .end_s = begin_s + options->limit_s * (1 - SHARE_BLAME),
                               .known = calloc(KNOWN_MOST, sizeof *fitting.known),
                               .rack = rack_new(),
                               .fit = fit};
+    fitting.soon_s = fitting.end_s;
     *fit = (struct fit){.bracket_count = roof->bracket_count};
     for (size_t b = 0; b < roof->bracket_count; b++)
         snprintf(fit->names[b], sizeof fit->names[b], "%s", roof->brackets[b].name);
@@ -251,12 +364,21 @@ enum outcome fit_find(const struct roof *roof, const struct layout_options *opti
         grow(&fitting, with, 0, 0);
     }
     fit->proved = !fitting.open;
+    fitting.end_s = begin_s + options->limit_s;
     if (fitting.good)
         blame(&fitting);
     solve_close();
+    hand_over(&fitting);
     for (size_t b = 0; b < roof->bracket_count; b++)
         stands_free(fitting.stands[b]);
     rack_free(fitting.rack);
     free(fitting.known);
+    if (!fitting.good)
+        fit_free(fit);
     return fitting.good ? OUTCOME_DONE : OUTCOME_FAULT;
+}
+
+void fit_free(struct fit *fit) {
+    layout_free(fit->layout);
+    fit->layout = NULL;
 }

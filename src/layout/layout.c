@@ -42,7 +42,7 @@ struct search {
     double soon_s, end_s;    /* deadlines: of proofs, of everything */
     uint64_t *steps;         /* as of layout_options */
     struct rack *rack;       /* likewise, or its own */
-    bool plain;              /* likewise */
+    bool plain, any;         /* likewise */
     bool quick;              /* no company is searched longer than it takes to have some layout */
     struct layout *fallback; /* owned: of that, or of companies that clash; NULL: nothing */
     size_t of[ROOF_BRACKETS_MOST];            /* each bracket's company: its lowest bracket */
@@ -297,10 +297,11 @@ static enum outcome give_up(const struct search *search, struct layout **layout)
 }
 
 /* Every company has a layout, and they do not clash: those that are not proved are searched again,
- * with all the time that is left.  False where there are none. */
-static bool look_again(struct search *search) {
+ * with all the time that is left.  False where there are none, or where any layout will do. */
+static bool look_again(struct search *search, const struct layout *joined) {
     bool any = false;
-    if (!search->quick || solve_now(search->steps) >= search->soon_s)
+    const bool enough = search->any && length_holds(joined->forgiveness);
+    if (!search->quick || enough || solve_now(search->steps) >= search->soon_s)
         return false;
     search->quick = false;
     search->soon_s = search->end_s - SHARE_KEPT_THEN * (search->end_s - search->soon_s);
@@ -320,6 +321,7 @@ static void choose(struct search *search, struct layout **layout) {
         return;
     if (own->marks && retreat_is_better(search->roof, own, other))
         return;
+    other->bound_forgiveness = fmin(other->bound_forgiveness, own->bound_forgiveness);
     search->fallback = own;
     *layout = other;
 }
@@ -345,13 +347,26 @@ static enum outcome search_all(struct search *search, struct layout **layout) {
             continue;
         }
         outcome = try_together(search, layout);
-        if (outcome != OUTCOME_DONE || (*layout && !look_again(search)))
+        if (outcome != OUTCOME_DONE || (*layout && !look_again(search, *layout)))
             return outcome;
         if (*layout)
             fall_back_on(search, *layout);
         *layout = NULL;
         in_turn = in_turn || solve_now(search->steps) >= search->soon_s;
     }
+}
+
+/* What is known already is something to fall back on; false without memory. */
+static bool begin_with(struct search *search, const struct layout *known) {
+    if (!known || search->limits)
+        return true;
+    search->fallback = layout_copy(search->roof, known);
+    if (!search->fallback)
+        return false;
+    search->fallback->state = LAYOUT_FEASIBLE;
+    search->fallback->bound_forgiveness = search->roof->enough;
+    search->fallback->bound_cost = -INFINITY;
+    return true;
 }
 
 static void begin(struct search *search, const struct roof *roof,
@@ -363,6 +378,7 @@ static void begin(struct search *search, const struct roof *roof,
         .steps = options->steps,
         .rack = options->rack ? options->rack : own,
         .plain = options->plain,
+        .any = options->any,
         .quick = roof->bracket_count > 1,
         .end_s = now + limit_s,
         .soon_s = now + limit_s * (roof->bracket_count > 1 ? 1 - SHARE_KEPT : 1),
@@ -391,7 +407,9 @@ enum outcome layout_find(const struct roof *roof, const struct layout_options *o
     struct layout *found = NULL;
     struct rack *own = options->rack ? NULL : rack_new();
     begin(&search, roof, options, own);
-    enum outcome outcome = search_all(&search, &found);
+    enum outcome outcome = begin_with(&search, options->known) ? OUTCOME_DONE : OUTCOME_FAULT;
+    if (outcome == OUTCOME_DONE)
+        outcome = search_all(&search, &found);
     if (outcome == OUTCOME_DONE)
         choose(&search, &found);
     layout_free(search.fallback);

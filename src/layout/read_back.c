@@ -72,6 +72,34 @@ bool room_for_answer(const struct roof *roof, struct layout *layout, size_t hole
            marks_new(roof->bracket_count, holes, &layout->marks) == OUTCOME_DONE;
 }
 
+struct layout *layout_copy(const struct roof *roof, const struct layout *layout) {
+    const size_t holes = layout->marks->count, brackets = roof->bracket_count;
+    struct layout *copy = malloc(sizeof *copy);
+    if (!copy)
+        return NULL;
+    *copy = *layout;
+    copy->marks = NULL;
+    copy->plies = copy->legs = copy->pipe_courses = NULL;
+    copy->courses = NULL;
+    copy->bracket_forgiveness = NULL;
+    copy->reasons = NULL;
+    copy->reason_count = 0;
+    if (!room_for_answer(roof, copy, holes)) {
+        layout_free(copy);
+        return NULL;
+    }
+    memcpy(copy->plies, layout->plies, holes * sizeof *copy->plies);
+    memcpy(copy->legs, layout->legs, holes * sizeof *copy->legs);
+    memcpy(copy->courses, layout->courses, brackets * sizeof *copy->courses);
+    memcpy(copy->pipe_courses, layout->pipe_courses, roof->pipe_count * sizeof *copy->pipe_courses);
+    memcpy(copy->bracket_forgiveness, layout->bracket_forgiveness,
+           brackets * sizeof *copy->bracket_forgiveness);
+    memcpy(copy->marks->brackets, layout->marks->brackets,
+           brackets * sizeof *copy->marks->brackets);
+    memcpy(copy->marks->list, layout->marks->list, holes * sizeof *copy->marks->list);
+    return copy;
+}
+
 static void read_bracket(const struct roof *roof, struct layout *layout,
                          const struct candidates *candidates, const struct model *model,
                          const double *values, size_t b, size_t *next) {

@@ -6,6 +6,8 @@
 #include <string.h>
 
 enum { NODES_GLANCE = 3000, NODES_MOST = 1000000, FEW = 8 };
+/* A packing of as many takes long even of few brackets, and may be begun too late. */
+enum { SPOTS_LONG = 200000 };
 
 static size_t nodes_most(size_t brackets, enum effort effort) {
     const size_t most = effort == EFFORT_GLANCE ? NODES_GLANCE : NODES_MOST;
@@ -77,6 +79,7 @@ enum outcome rungs_pack(const struct crowd *crowd, const double *levels, enum ef
     struct arms arms[ROOF_BRACKETS_MOST];
     const size_t count = crowd->roof->bracket_count;
     enum outcome outcome = OUTCOME_DONE;
+    size_t spots = 0;
     bool listed = true, partial = false;
     *packing =
         (struct rungs_packing){.end = PACKING_UNDECIDED, .bound = {.lack = 0, .cost = -INFINITY}};
@@ -86,7 +89,8 @@ enum outcome rungs_pack(const struct crowd *crowd, const double *levels, enum ef
         parcels[b] = rungs_parcel(crowd, b, levels[b]);
         outcome = cuts_find(crowd, b, levels[b], &cut);
         listed = outcome == OUTCOME_DONE && cut.listed &&
-                 !(b >= FEW && crowd_late(crowd)); /* lists of many take long each */
+                 !((b >= FEW || spots > SPOTS_LONG) && crowd_late(crowd));
+        spots += listed ? cut.count : 0;
         partial = partial || (listed && cut.partial);
         if (listed) {
             parcels[b].spots = cut.spots;
