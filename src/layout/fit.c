@@ -137,6 +137,7 @@ static enum fits lay_out(struct fitting *fitting, const struct company *company,
     struct layout *layout = NULL;
     options.limit_s = until_s - now(fitting);
     options.any = true;
+    options.known = NULL;
     options.model_path = NULL;
     options.limits = NULL;
     options.rack = fitting->rack;
@@ -187,16 +188,17 @@ static bool covers(const struct known *all, const struct known *some) {
 
 /* What is known of a larger set that can stand, or of a smaller one that cannot, is known of it. */
 static bool is_known(const struct fitting *fitting, struct known *asked) {
+    bool tried = false;
     for (size_t i = 0; i < fitting->known_count; i++) {
         const struct known *known = &fitting->known[i];
         const bool larger = covers(known, asked), smaller = covers(asked, known);
-        if ((known->fits == FITS_YES && larger) || (known->fits == FITS_NO && smaller) ||
-            (larger && smaller)) {
+        if ((known->fits == FITS_YES && larger) || (known->fits == FITS_NO && smaller)) {
             asked->fits = known->fits;
             return true;
         }
+        tried = tried || (larger && smaller);
     }
-    return false;
+    return tried;
 }
 
 static struct known count_kinds(const struct fitting *fitting, const bool *with) {
