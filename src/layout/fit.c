@@ -265,7 +265,7 @@ static void scout(struct fitting *fitting, const bool *with, size_t next) {
 }
 
 /* Goes through the brackets in the file's order, each with before without: the first set of a size
- * that is met keeps the earliest. */
+ * that is met keeps the earliest.  Late only what is known already is gone through, once. */
 static void grow(struct fitting *fitting, bool *with, size_t count, size_t next) {
     struct fit *fit = fitting->fit;
     const size_t left = fitting->roof->bracket_count - next;
@@ -275,10 +275,6 @@ static void grow(struct fitting *fitting, bool *with, size_t count, size_t next)
     }
     if (left == 0 || count + left <= fit->count || !fitting->good)
         return;
-    if (now(fitting) >= fitting->end_s) {
-        fitting->open = true;
-        return;
-    }
     with[next] = true;
     const size_t known = fitting->known_count;
     const enum fits fits = ask(fitting, with);
@@ -288,7 +284,10 @@ static void grow(struct fitting *fitting, bool *with, size_t count, size_t next)
     if (fits == FITS_YES)
         grow(fitting, with, count + 1, next + 1);
     with[next] = false;
-    grow(fitting, with, count, next + 1);
+    if (fits == FITS_YES && now(fitting) >= fitting->end_s)
+        fitting->open = fitting->open || count + left - 1 > fit->count;
+    else
+        grow(fitting, with, count, next + 1);
 }
 
 static void note_clash(struct fit *fit, const bool *with) {
