@@ -151,6 +151,15 @@ enum { EXPLAIN_NAME = 2 * ROOF_NAME_MOST + 32 };
 const char *explain_hole_name(const struct roof *roof, const struct marks *marks, size_t mark,
                               char buffer[EXPLAIN_NAME]);
 
+/* A frame, one of its lines, or one hole: CHECK_NONE for what it is not. */
+struct scope {
+    int bracket, row, mark;
+};
+
+/* Whether a finding, either side of it, is about the hole; or about the line or frame alone, no
+ * hole of which has a part in it. */
+bool explain_is_about(const struct finding *finding, const struct scope *scope);
+
 /* Everything that is explained; borrowed. */
 struct explanation {
     struct answer answer;

@@ -70,10 +70,6 @@ struct layout_options {
 enum outcome layout_find(const struct roof *roof, const struct layout_options *options,
                          struct layout **layout, struct problems *problems);
 
-/* A copy of its own of a layout of that roof that has marks, without its reasons; NULL without
- * memory. */
-struct layout *layout_copy(const struct roof *roof, const struct layout *layout);
-
 void layout_free(struct layout *layout); /* accepts NULL */
 
 /* Rounds a layout to the tape: the readings from the rake in use become whole ticks, and X, Y, x, y

@@ -291,10 +291,11 @@ static void write_vents(const struct writer *writer, const struct random_roof *r
 
 /* A to Z, then A2 to Z2, and so on. */
 static void put_name(const struct writer *writer, size_t number) {
-    enum { LETTERS = 26 };
-    fputc("ABCDEFGHIJKLMNOPQRSTUVWXYZ"[number % LETTERS], writer -> file);
-    if (number >= LETTERS)
-        fprintf(writer->file, "%zu", number / LETTERS + 1);
+    static const char letters[] = "ABCDEFGHIJKLMNOPQRSTUVWXYZ";
+    const size_t count = sizeof letters - 1, round = number / count;
+    fputc(letters[number % count], writer->file);
+    if (round > 0)
+        fprintf(writer->file, "%zu", round + 1);
 }
 
 static void write_place(const struct writer *writer, const struct random_roof *roof,

@@ -3,18 +3,13 @@
 
 #include <stdlib.h>
 
-/* About the frame alone: no line or hole of its own has a part in it. */
-static bool is_of_frame(const struct finding *finding, int frame) {
-    return finding->mark == CHECK_NONE && finding->other_mark == CHECK_NONE &&
-           ((finding->bracket == frame && finding->row == CHECK_NONE) ||
-            (finding->other_bracket == frame && finding->other_row == CHECK_NONE));
-}
-
-static struct wish read_wish(const struct verdict *verdict, int frame) {
+/* Of what is about the frame alone. */
+static struct wish read_wish(const struct verdict *verdict, size_t frame) {
+    const struct scope scope = {(int)frame, CHECK_NONE, CHECK_NONE};
     struct wish wish = {.broken = false};
     for (size_t i = 0; i < verdict->count; i++) {
         const struct finding *finding = &verdict->findings[i];
-        if (length_holds(finding->margin) || !is_of_frame(finding, frame) ||
+        if (length_holds(finding->margin) || !explain_is_about(finding, &scope) ||
             (wish.broken && !(finding->margin < wish.finding.margin)))
             continue;
         wish = (struct wish){.broken = true, .finding = *finding};
@@ -33,7 +28,7 @@ enum outcome explain_wishes(const struct roof *roof, const struct marks *marks,
         there->brackets[i].y = roof->brackets[i].want_y;
         outcome = check_marks(roof, there, &verdict);
         if (outcome == OUTCOME_DONE)
-            made[i] = read_wish(verdict, (int)i);
+            made[i] = read_wish(verdict, i);
         verdict_free(verdict);
         there->brackets[i] = marks->brackets[i];
     }

@@ -31,7 +31,7 @@ struct fitting {
     const struct roof *roof;
     const struct layout_options *options;
     struct problems *problems;
-    double end_s, soon_s; /* deadlines: of everything, of the packing that is under way */
+    double end_s, soon_s; /* deadlines: of the sets asked for now, of the packing under way */
     size_t kinds[ROOF_BRACKETS_MOST];          /* the first bracket that is held in the same ways */
     struct stands *stands[ROOF_BRACKETS_MOST]; /* owned, of a kind; NULL: not listed */
     struct known *known;                       /* owned */
@@ -209,27 +209,18 @@ static struct known count_kinds(const struct fitting *fitting, const bool *with)
     return asked;
 }
 
-/* Whether those can stand together. */
-static enum fits ask(struct fitting *fitting, const bool *with) {
+/* Whether those can stand together, found out in that share of the time left where it is not known.
+ * What took a whole share without an end is not tried again. */
+static enum fits ask(struct fitting *fitting, const bool *with, double share) {
     struct known asked = count_kinds(fitting, with);
     if (is_known(fitting, &asked) || now(fitting) >= fitting->end_s)
         return asked.fits;
     if (fitting->good)
-        asked.fits = find_out(fitting, with, SHARE_ASK);
-    if (fitting->known_count < KNOWN_MOST)
+        asked.fits = find_out(fitting, with, share);
+    const bool kept = asked.fits != FITS_UNKNOWN || share >= SHARE_ASK;
+    if (kept && fitting->known_count < KNOWN_MOST)
         fitting->known[fitting->known_count++] = asked;
     return asked.fits;
-}
-
-/* The same of a set that need not be known: only what is found out in little time. */
-static bool can_soon(struct fitting *fitting, const bool *with) {
-    struct known asked = count_kinds(fitting, with);
-    if (!is_known(fitting, &asked) && fitting->good) {
-        asked.fits = find_out(fitting, with, SHARE_SCOUT);
-        if (asked.fits != FITS_UNKNOWN && fitting->known_count < KNOWN_MOST)
-            fitting->known[fitting->known_count++] = asked;
-    }
-    return asked.fits == FITS_YES;
 }
 
 static bool is_hopeless(const struct fitting *fitting, size_t b) {
@@ -246,7 +237,7 @@ static bool can_with_next(struct fitting *fitting, const bool *with, size_t next
         all[next] = !is_hopeless(fitting, next);
         more -= all[next];
     }
-    return more == 0 && now(fitting) < fitting->end_s && can_soon(fitting, all);
+    return more == 0 && ask(fitting, all, SHARE_SCOUT) == FITS_YES;
 }
 
 /* From what can stand on to how many more of the next ones can at once: two, four, eight ..., then
@@ -258,7 +249,7 @@ static void scout(struct fitting *fitting, const bool *with, size_t next) {
         low = high;
         high *= 2;
     }
-    while (high - low > 1 && now(fitting) < fitting->end_s) {
+    while (high - low > 1) {
         const size_t middle = (low + high) / 2;
         *(can_with_next(fitting, with, next, middle) ? &low : &high) = middle;
     }
@@ -277,7 +268,7 @@ static void grow(struct fitting *fitting, bool *with, size_t count, size_t next)
         return;
     with[next] = true;
     const size_t known = fitting->known_count;
-    const enum fits fits = ask(fitting, with);
+    const enum fits fits = ask(fitting, with, SHARE_ASK);
     if (fits == FITS_YES && fitting->known_count > known)
         scout(fitting, with, next + 1);
     fitting->open = fitting->open || fits == FITS_UNKNOWN;
@@ -308,7 +299,7 @@ static void find_clash(struct fitting *fitting, bool *with) {
         if (!with[b])
             continue;
         with[b] = false;
-        with[b] = ask(fitting, with) != FITS_NO;
+        with[b] = ask(fitting, with, SHARE_ASK) != FITS_NO;
     }
     note_clash(fitting->fit, with);
 }
@@ -322,7 +313,7 @@ static void blame(struct fitting *fitting) {
             continue;
         memcpy(with, fit->kept, sizeof with);
         with[b] = true;
-        if (ask(fitting, with) == FITS_NO)
+        if (ask(fitting, with, SHARE_ASK) == FITS_NO)
             find_clash(fitting, with);
     }
 }

@@ -16,6 +16,10 @@ bool read_back(const struct roof *roof, struct layout *layout, const struct cand
 /* Room for that many marks, in place of what the layout held before.  False without memory. */
 bool room_for_answer(const struct roof *roof, struct layout *layout, size_t holes);
 
+/* A copy of its own of a layout of that roof that has marks, without its reasons; NULL without
+ * memory. */
+struct layout *layout_copy(const struct roof *roof, const struct layout *layout);
+
 /* Frees the marks of a layout and all that goes with them. */
 void drop_answer(struct layout *layout);
 

@@ -128,7 +128,7 @@ static const char *way_name(const struct roof *roof, enum way way) {
     }
 }
 
-/* `name`: of the rule that ends the move, where one does. */
+/* `name`: of what ends the move, where something does. */
 static void write_move(struct page *page, const char *head, enum way way, const struct move *move,
                        const char *name) {
     const struct roof *roof = page->answer->roof;
@@ -142,9 +142,6 @@ static void write_move(struct page *page, const char *head, enum way way, const 
         page_line(page, MARGIN, "  %-14s %s %s and more", head, way_name(roof, way), by);
         return;
     }
-    if (move->stopped == STOPPED_STRENGTH) {
-        name = "what lags and struts carry";
-    }
     if (length_holds(-move->by)) {
         page_line(page, MARGIN, "  %-14s %s not at all: %s", head, way_name(roof, way), name);
     } else {
@@ -152,77 +149,73 @@ static void write_move(struct page *page, const char *head, enum way way, const 
     }
 }
 
-static void write_moves(struct page *page, const struct explanation *explanation, size_t mark,
+/* As name_finding; of a frame with the hole or line of its own that it is about. */
+static void name_stop(const struct answer *answer, const struct scope *scope,
+                      const struct finding *finding, char name[EXPLANATION_OTHER * 2]) {
+    const char *rule = words_rule(finding->rule);
+    const bool own = scope->row == CHECK_NONE && finding->bracket == scope->bracket;
+    if (own && finding->mark != CHECK_NONE) {
+        char hole[PLACES_NAME];
+        snprintf(name, (size_t)EXPLANATION_OTHER * 2, "%s (%s)", rule,
+                 places_hole_name(answer->roof, answer->marks, (size_t)finding->mark, hole));
+    } else if (own && finding->row != CHECK_NONE) {
+        snprintf(name, (size_t)EXPLANATION_OTHER * 2, "%s (%s line)", rule,
+                 roof_row_word((enum row)finding->row));
+    } else {
+        name_finding(answer, scope, finding, name);
+    }
+}
+
+static void write_moves(struct page *page, const struct scope *scope, const struct moves *moves,
                         enum way from, enum way to) {
-    const struct answer *answer = page->answer;
-    const struct mark *own = &answer->marks->list[mark];
-    const struct scope scope = {(int)own->bracket, (int)own->row, (int)mark};
     for (int way = (int)from; way <= (int)to; way++) {
-        const struct move *move = &explanation->moves[mark].way[way];
-        char name[EXPLANATION_OTHER * 2] = "";
+        const struct move *move = &moves->way[way];
+        char name[EXPLANATION_OTHER * 2] = "what lags and struts carry";
         if (move->stopped == STOPPED_RULE) {
-            name_finding(answer, &scope, &move->finding, name);
+            name_stop(page->answer, scope, &move->finding, name);
         }
         write_move(page, way == (int)from ? "could move" : "", (enum way)way, move, name);
     }
 }
 
-/* As name_finding, but with the hole or line of its own that it is about. */
-static void name_own(const struct answer *answer, const struct finding *finding, size_t frame,
-                     char name[EXPLANATION_OTHER * 2]) {
-    const struct scope scope = {(int)frame, CHECK_NONE, CHECK_NONE};
-    const char *rule = words_rule(finding->rule);
-    if (finding->bracket == (int)frame && finding->mark != CHECK_NONE) {
-        char hole[PLACES_NAME];
-        snprintf(name, (size_t)EXPLANATION_OTHER * 2, "%s (%s)", rule,
-                 places_hole_name(answer->roof, answer->marks, (size_t)finding->mark, hole));
-    } else if (finding->bracket == (int)frame && finding->row != CHECK_NONE) {
-        snprintf(name, (size_t)EXPLANATION_OTHER * 2, "%s (%s line)", rule,
-                 roof_row_word((enum row)finding->row));
-    } else {
-        name_finding(answer, &scope, finding, name);
+/* How far from where it was wanted: "2\" LEFT and 1/2\" UP"; empty for less than a mark of the
+ * tape. */
+enum { OFFSET_TEXT = 2 * LENGTH_TEXT + 32 };
+static void offset(const struct roof *roof, double along, double up, char text[OFFSET_TEXT]) {
+    char length[LENGTH_TEXT];
+    int used = 0;
+    text[0] = '\0';
+    if (fabs(along) >= roof->tape) {
+        used = snprintf(text, OFFSET_TEXT, "%s %s", page_length(roof, length, fabs(along)),
+                        words_way(roof, along));
+    }
+    if (fabs(up) >= roof->tape) {
+        snprintf(text + used, (size_t)(OFFSET_TEXT - used), "%s%s %s", used > 0 ? " and " : "",
+                 page_length(roof, length, fabs(up)), up > 0 ? "UP" : "DOWN");
     }
 }
 
-/* Where a frame stands beside where it was wanted, and why not there; nothing of less than a mark
- * of the tape. */
-static void write_wish(struct page *page, const struct explanation *explanation, size_t frame) {
+/* Where a frame stands beside where it was wanted, and why not there. */
+static void write_wish(struct page *page, const struct explanation *explanation,
+                       const struct scope *scope) {
     const struct answer *answer = page->answer;
-    const struct roof *roof = answer->roof;
-    const struct wish *wish = &explanation->wishes[frame];
-    const struct scope scope = {(int)frame, CHECK_NONE, CHECK_NONE};
-    const double along = answer->marks->brackets[frame].x - roof->brackets[frame].want_x;
-    const double up = answer->marks->brackets[frame].y - roof->brackets[frame].want_y;
-    const bool aside = fabs(along) >= roof->tape, off = fabs(up) >= roof->tape;
-    char x[LENGTH_TEXT], y[LENGTH_TEXT], name[EXPLANATION_OTHER * 2] = "";
-    if (!aside && !off) {
+    const struct standing *standing = &answer->marks->brackets[scope->bracket];
+    const struct bracket *wanted = &answer->roof->brackets[scope->bracket];
+    const struct wish *wish = &explanation->wishes[scope->bracket];
+    char text[OFFSET_TEXT], name[EXPLANATION_OTHER * 2] = "";
+    offset(answer->roof, standing->x - wanted->want_x, standing->y - wanted->want_y, text);
+    if (text[0] == '\0') {
         page_line(page, MARGIN, "  %-14s where it is wanted", "stands");
         return;
     }
     if (wish->broken) {
-        name_finding(answer, &scope, &wish->finding, name);
+        name_finding(answer, scope, &wish->finding, name);
     }
-    page_line(page, MARGIN, "  %-14s %s%s%s%s%s%s%s of where it is wanted: %s%s%s", "stands",
-              aside ? page_length(roof, x, fabs(along)) : "", aside ? " " : "",
-              aside ? words_way(roof, along) : "", aside && off ? " and " : "",
-              off ? page_length(roof, y, fabs(up)) : "", off ? " " : "",
-              off ? (up > 0 ? "UP" : "DOWN") : "", name,
+    page_line(page, MARGIN, "  %-14s %s of where it is wanted: %s%s%s", "stands", text, name,
               wish->broken ? " would be broken there; " : "",
               answer->layout->state == LAYOUT_PROVED
                   ? "its holes find nothing as good nearer"
                   : "nothing as good was found nearer in the time given");
-}
-
-static void write_frame_moves(struct page *page, const struct explanation *explanation,
-                              size_t frame) {
-    for (int way = WAY_NEAR; way < WAY_COUNT; way++) {
-        const struct move *move = &explanation->frames[frame].way[way];
-        char name[EXPLANATION_OTHER * 2] = "";
-        if (move->stopped == STOPPED_RULE) {
-            name_own(page->answer, &move->finding, frame, name);
-        }
-        write_move(page, way == WAY_NEAR ? "could move" : "", (enum way)way, move, name);
-    }
 }
 
 static void write_hole(struct page *page, const struct explanation *explanation, size_t index,
@@ -241,7 +234,7 @@ static void write_hole(struct page *page, const struct explanation *explanation,
     const struct scope scope = {(int)mark->bracket, (int)mark->row, (int)index};
     write_scope(page, &scope, told);
     write_strength(page, index);
-    write_moves(page, explanation, index, WAY_NEAR, pipe ? WAY_DOWN : WAY_FAR);
+    write_moves(page, &scope, &explanation->moves[index], WAY_NEAR, pipe ? WAY_DOWN : WAY_FAR);
 }
 
 static bool is_asked(const struct explanation *explanation, size_t mark) {
@@ -268,7 +261,8 @@ static void write_line(struct page *page, const struct explanation *explanation,
               roof_hardware_word(places_hardware(answer, line)),
               places_height(answer, up, line->seat->y));
     write_scope(page, &scope, told);
-    write_moves(page, explanation, any, WAY_UP, WAY_DOWN);
+    const struct scope hole = {(int)line->bracket, (int)line->row, (int)any};
+    write_moves(page, &hole, &explanation->moves[any], WAY_UP, WAY_DOWN);
     for (size_t i = 0; i < line->seat->count; i++) {
         const size_t mark = places_mark_along(answer, line, i);
         if (is_asked(explanation, mark)) {
@@ -293,9 +287,9 @@ static void write_places(struct page *page, const struct explanation *explanatio
             page_blank(page);
             page_rule(page, '-');
             page_line(page, 0, "FRAME %s", answer->roof->brackets[i].name);
-            write_wish(page, explanation, i);
+            write_wish(page, explanation, &scope);
             write_scope(page, &scope, told);
-            write_frame_moves(page, explanation, i);
+            write_moves(page, &scope, &explanation->frames[i], WAY_NEAR, WAY_DOWN);
         }
     }
     for (size_t i = 0; i < count; i++) {

@@ -5,11 +5,6 @@
 #include "explain.h"
 #include "page.h"
 
-/* A frame, one of its lines, or one hole: CHECK_NONE for what it is not. */
-struct scope {
-    int bracket, row, mark;
-};
-
 /* For each rule the least finding about the scope alone; NULL where it has none. */
 struct scope_findings {
     const struct finding *least[RULE_COUNT];

@@ -12,7 +12,7 @@ const char *explain_hole_name(const struct roof *roof, const struct marks *marks
     return places_hole_name(roof, marks, mark, buffer);
 }
 
-static bool is_about(const struct finding *finding, const struct scope *scope) {
+bool explain_is_about(const struct finding *finding, const struct scope *scope) {
     if (scope->mark != CHECK_NONE) {
         return finding->mark == scope->mark || finding->other_mark == scope->mark;
     }
@@ -27,7 +27,8 @@ void scope_find(const struct verdict *verdict, const struct scope *scope,
     for (size_t i = 0; i < verdict->count; i++) {
         const struct finding *finding = &verdict->findings[i];
         const struct finding **least = &findings->least[finding->rule];
-        if (is_about(finding, scope) && (*least == NULL || finding->margin < (*least)->margin)) {
+        if (explain_is_about(finding, scope) &&
+            (*least == NULL || finding->margin < (*least)->margin)) {
             *least = finding;
         }
     }
